@@ -1,0 +1,112 @@
+namespace Handwheel.Jobs.Checking;
+
+/// <summary>
+/// What <c>handwheel check</c> found: the document <c>handwheel-check/1</c>, field for field. Lengths are in the
+/// setup's units with at most 6 decimals, times in seconds; null means that the figure rests on something not known.
+/// </summary>
+public sealed record CheckResult
+{
+    public string Format { get; init; } = "handwheel-check/1";
+    public required ProgramFacts Program { get; init; }
+    public required IReadOnlyList<ToolUse> Tools { get; init; }
+    public required IReadOnlyList<WorkOffsetUse> WorkOffsets { get; init; }
+    public required AirCut AirCut { get; init; }
+    public required IReadOnlyList<Stop> Stops { get; init; }
+    public required RunTime RunTime { get; init; }
+    public required IReadOnlyList<string> NotChecked { get; init; }
+    public required IReadOnlyList<Finding> Findings { get; init; }
+}
+
+public sealed record ProgramFacts
+{
+    public required string Name { get; init; }
+
+    /// <summary>Lower-case hex of the file's bytes.</summary>
+    public required string Sha256 { get; init; }
+    public long Bytes { get; init; }
+    public int Lines { get; init; }
+    public long BlocksExecuted { get; init; }
+    public required string Units { get; init; }
+    public bool FollowedToEnd { get; init; }
+}
+
+/// <summary>Bounds per axis as [low, high]; null where no block commands the axis, or where it is not known.</summary>
+public sealed record Bounds(decimal[]? X, decimal[]? Y, decimal[]? Z);
+
+public sealed record ToolUse
+{
+    public int Tool { get; init; }
+    public int Uses { get; init; }
+    public required IReadOnlyList<int> LengthOffsets { get; init; }
+    public required IReadOnlyList<string> WorkOffsets { get; init; }
+    public decimal? LowestTip { get; init; }
+    public decimal? HighestMachineZ { get; init; }
+    public decimal? CutDistance { get; init; }
+    public decimal? RapidDistance { get; init; }
+    public decimal? Seconds { get; init; }
+    public required Bounds Bounds { get; init; }
+}
+
+public sealed record WorkOffsetUse(string Name, decimal? Lowest, Bounds Bounds);
+
+public sealed record AirCut
+{
+    public bool Possible { get; init; }
+    public decimal? MinimumRaise { get; init; }
+    public decimal? MaximumRaise { get; init; }
+    public decimal? SuggestedRaise { get; init; }
+    public string? Why { get; init; }
+    public required IReadOnlyList<RaisedRegister> Registers { get; init; }
+}
+
+public sealed record RaisedRegister(string WorkOffset, string Axis, decimal? Baseline, decimal? Raised);
+
+/// <summary>A value per axis; null where it cannot be known.</summary>
+public sealed record AxisValues(decimal? X, decimal? Y, decimal? Z);
+
+public sealed record Stop
+{
+    public int Number { get; init; }
+
+    /// <summary><c>position</c>, <c>approach</c> or <c>entry</c>.</summary>
+    public required string Kind { get; init; }
+    public int Tool { get; init; }
+    public int? LengthOffset { get; init; }
+    public required string WorkOffset { get; init; }
+    public int Line { get; init; }
+    public required string Block { get; init; }
+    public required AxisValues From { get; init; }
+    public required AxisValues To { get; init; }
+    public required AxisValues MachineTo { get; init; }
+    public required AxisValues MachineToRaised { get; init; }
+    public required AxisValues DistanceToGo { get; init; }
+    public required AxisValues DistanceToGoRaised { get; init; }
+    public decimal? TipAbovePartZero { get; init; }
+    public decimal? TipAbovePartZeroRaised { get; init; }
+    public decimal? AirBelowRaised { get; init; }
+    public string? Below { get; init; }
+    public string? Gauge { get; init; }
+}
+
+public sealed record RunTime(decimal? Programmed, IReadOnlyList<AirCutTime> AirCut);
+
+public sealed record AirCutTime(decimal Cut, decimal Rapid, decimal RapidOverride, decimal? Seconds);
+
+public enum Level
+{
+    Note,
+    Check,
+    Stop,
+}
+
+/// <summary>A fact about this program with this setup, tied to a line.</summary>
+public sealed record Finding
+{
+    public required string Id { get; init; }
+    public required Level Level { get; init; }
+    public int Line { get; init; }
+    public string Block { get; init; } = "";
+    public int? Tool { get; init; }
+    public required string Message { get; init; }
+    public required string Remedy { get; init; }
+}

@@ -1,0 +1,83 @@
+namespace Handwheel.Nc;
+
+/// <summary>How this machine's control reads what programs leave open. Data of the setup; never a maker's name.</summary>
+public sealed record Reads
+{
+    public bool ArcCentresAbsolute { get; init; }
+
+    /// <summary>How far the two radii of an arc may differ, nm. Null: 0.0005 in or 0.01 mm, by the setup's units.</summary>
+    public long? ArcTolerance { get; init; }
+
+    /// <summary>True: a length without a point counts least increments; false: whole units.</summary>
+    public bool WholeNumbersAreIncrements { get; init; }
+    public bool DwellPIsSeconds { get; init; }
+
+    /// <summary>The address after M98 that names the subprogram: P unless the control wants another.</summary>
+    public string SubprogramCall { get; init; } = "P";
+
+    /// <summary>G73 backs off by this much, nm.</summary>
+    public long PeckRetract { get; init; }
+
+    /// <summary>G83 comes back to this far above the last depth, nm.</summary>
+    public long PeckClearance { get; init; }
+    public bool LengthOffsetCancelledByToolChange { get; init; }
+
+    /// <summary>True: the axis moves at once when G43 is read; false: with the next Z move.</summary>
+    public bool LengthOffsetMovesAtOnce { get; init; }
+    public bool ReferenceReturnCancelsLength { get; init; }
+    public bool ToolChangeRetracts { get; init; } = true;
+
+    /// <summary>True: the diameter register holds a radius.</summary>
+    public bool DiameterRegisterIsRadius { get; init; }
+}
+
+/// <summary>Three register values, nm; null where the setup gives none.</summary>
+public readonly record struct OffsetValue(long? X, long? Y, long? Z);
+
+/// <summary>What following a program needs to know of the control: its habits and its registers. Lengths in nm.</summary>
+public sealed record ControlSettings
+{
+    public required Units Units { get; init; }
+    public Reads Reads { get; init; } = new();
+
+    /// <summary>Least increment of the registers, nm.</summary>
+    public required long LeastIncrement { get; init; }
+    public IReadOnlyDictionary<WorkOffsetName, OffsetValue> WorkOffsets { get; init; } =
+        new Dictionary<WorkOffsetName, OffsetValue>();
+    public OffsetValue CommonOffset { get; init; } = new(0, 0, 0);
+
+    /// <summary>Length register H → value with its wear, nm. H0 is 0 and need not be here.</summary>
+    public IReadOnlyDictionary<int, long> LengthOffsets { get; init; } = new Dictionary<int, long>();
+
+    /// <summary>Diameter register D → value with its wear, nm.</summary>
+    public IReadOnlyDictionary<int, long> DiameterOffsets { get; init; } = new Dictionary<int, long>();
+
+    /// <summary>Where G28 and G30 end, machine coordinates; null where not given.</summary>
+    public OffsetValue Reference { get; init; }
+    public OffsetValue SecondReference { get; init; }
+
+    /// <summary>Where a tool change leaves Z, machine coordinates; null: not known.</summary>
+    public long? ToolChangeZ { get; init; }
+
+    /// <summary>Codes that move nothing and change nothing that matters here, normalised: <c>G8</c>, <c>M41</c>.</summary>
+    public IReadOnlySet<string> Harmless { get; init; } = new HashSet<string>();
+
+    /// <summary>The tool in the spindle at the start: the only tool of the setup, or 0.</summary>
+    public int FirstTool { get; init; }
+}
+
+/// <summary>Choices of one run, and the limits that end it. Reaching a limit is a fault, never silence.</summary>
+public sealed record RunOptions
+{
+    /// <summary>True: blocks that begin with a slash are skipped.</summary>
+    public bool BlockDelete { get; init; }
+    public long BlocksMost { get; init; } = 50_000_000;
+    public int CallsDeepest { get; init; } = 10;
+
+    /// <summary>Finds a subprogram that is not in the file: its number → its bytes, or null.</summary>
+    public Func<int, byte[]?>? Subprogram { get; init; }
+
+    /// <summary>Values of parameters that only the person at the control can know.</summary>
+    public IReadOnlyDictionary<int, double> Parameters { get; init; } = new Dictionary<int, double>();
+    public CancellationToken Stop { get; init; }
+}
