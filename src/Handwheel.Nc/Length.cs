@@ -49,8 +49,7 @@ public readonly record struct Length : IComparable<Length>
 
     /// <summary>The value with exactly <paramref name="decimals"/> decimals, whatever the culture: <c>-11.2350</c>.</summary>
     public string ToString(Units units, int decimals) =>
-        decimal
-            .Round(In(units), decimals, MidpointRounding.AwayFromZero)
+        decimal.Round(In(units), decimals, MidpointRounding.AwayFromZero)
             .ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 
     /// <summary>The value with the decimals of a control's register, without the unit: <c>-11.2350</c> in inch, <c>38.000</c> in mm.</summary>
