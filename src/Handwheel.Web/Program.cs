@@ -1,3 +1,3 @@
-var builder = WebApplication.CreateBuilder(args);
-var app = builder.Build();
-app.Run();
+using Handwheel.Web.Serving;
+
+return await Server.Run(args);

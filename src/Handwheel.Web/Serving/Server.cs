@@ -1,0 +1,81 @@
+using Handwheel.Web.Shell;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+using MudBlazor.Services;
+
+namespace Handwheel.Web.Serving;
+
+/// <summary>The web app: what <c>handwheel</c> does when it is started without a verb.</summary>
+public static class Server
+{
+    /// <summary>Where the app listens unless <c>--urls</c> or <c>ASPNETCORE_URLS</c> says otherwise: this machine alone.</summary>
+    public const string DefaultAddress = "http://localhost:5080";
+
+    /// <summary>Serves until it is told to stop; the exit status is 0 then.</summary>
+    public static async Task<int> Run(string[] args)
+    {
+        var app = Build(args);
+        app.Lifetime.ApplicationStarted.Register(() => SayWhere(app));
+        await app.RunAsync();
+        return 0;
+    }
+
+    static WebApplication Build(string[] args)
+    {
+        // Content stands beside the executable, wherever the app was started from.
+        var builder = WebApplication.CreateBuilder(
+            new WebApplicationOptions { Args = args, ContentRootPath = AppContext.BaseDirectory }
+        );
+        if (string.IsNullOrEmpty(builder.Configuration[WebHostDefaults.ServerUrlsKey]))
+            builder.WebHost.UseUrls(DefaultAddress);
+        builder.WebHost.UseStaticWebAssets();
+        builder.WebHost.ConfigureKestrel(k => k.AddServerHeader = false);
+        AddPages(builder.Services);
+
+        var app = builder.Build();
+        UsePages(app);
+        return app;
+    }
+
+    static void AddPages(IServiceCollection services)
+    {
+        services.AddRazorComponents().AddInteractiveServerComponents();
+        services.AddMudServices();
+        services.AddCascadingAuthenticationState();
+        services.AddAuthentication();
+        services.AddAuthorization();
+        services.AddHttpContextAccessor();
+        services.AddProblemDetails();
+        services.AddHealthChecks();
+        services.AddSingleton(TimeProvider.System);
+    }
+
+    static void UsePages(WebApplication app)
+    {
+        app.UseSecurityHeaders(PageSecurity.Headers());
+        app.UseWhen(
+            at => at.Request.Path.StartsWithSegments("/api", StringComparison.OrdinalIgnoreCase),
+            api => api.UseExceptionHandler().UseStatusCodePages()
+        );
+        app.UseWhen(
+            at => !at.Request.Path.StartsWithSegments("/api", StringComparison.OrdinalIgnoreCase),
+            pages =>
+                pages
+                    .UseExceptionHandler("/went-wrong", createScopeForErrors: true)
+                    .UseStatusCodePagesWithReExecute("/status/{0}", createScopeForStatusCodePages: true)
+        );
+        app.UseRouting();
+        app.UseAuthentication();
+        app.UseAuthorization();
+        app.UseAntiforgery();
+        app.MapHealthChecks("/health");
+        app.MapStaticAssets();
+        app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
+    }
+
+    static void SayWhere(WebApplication app)
+    {
+        var addresses = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()?.Addresses;
+        Console.WriteLine($"Handwheel is at {string.Join(" and ", addresses ?? [])}");
+    }
+}
