@@ -1,0 +1,16 @@
+FROM mcr.microsoft.com/dotnet/sdk:10.0 AS build
+WORKDIR /source
+COPY . .
+RUN dotnet publish src/Handwheel.Web -c Release -o /app --no-self-contained
+
+FROM mcr.microsoft.com/dotnet/aspnet:10.0
+WORKDIR /app
+COPY --from=build /app .
+# The shop's folder: database, keys, backups. Owned by the account the app runs as.
+RUN mkdir /shop && chown $APP_UID /shop
+USER $APP_UID
+VOLUME /shop
+ENV Handwheel__Folder=/shop \
+    ASPNETCORE_URLS=http://0.0.0.0:5080
+EXPOSE 5080
+ENTRYPOINT ["dotnet", "handwheel.dll"]
