@@ -1,0 +1,33 @@
+namespace Handwheel.Web.Features.Setups;
+
+public enum FieldKind
+{
+    Text,
+
+    /// <summary>A number in the one grammar for typed numbers.</summary>
+    Number,
+
+    /// <summary>A whole number, zero or more.</summary>
+    Whole,
+
+    /// <summary>One of <see cref="Field.Choices"/>.</summary>
+    Choice,
+
+    /// <summary>Yes, no, or not said.</summary>
+    YesNo,
+
+    /// <summary>Several entries, one a line.</summary>
+    Lines,
+}
+
+/// <summary>One field of a form over part of a setup.</summary>
+/// <param name="Path">Where it stands in the part, dots between: <c>travel.x.0</c>.</param>
+/// <param name="Label">What people call it, with which it is named in a refusal.</param>
+/// <param name="Hint">One line below the field; empty: none.</param>
+public sealed record Field(string Path, string Label, FieldKind Kind = FieldKind.Number, string Hint = "")
+{
+    public IReadOnlyList<string> Choices { get; init; } = [];
+
+    /// <summary>Narrow fields stand side by side in a row of a table.</summary>
+    public bool Wide => Kind is FieldKind.Text or FieldKind.Lines;
+}
