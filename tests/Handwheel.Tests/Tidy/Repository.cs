@@ -22,6 +22,8 @@ static class Repository
         Directory
             .EnumerateFiles(Path.Combine(Root, folder), pattern, SearchOption.AllDirectories)
             .Select(path => Path.GetRelativePath(Root, path).Replace('\\', '/'))
-            .Where(path => !path.Contains("/obj/", StringComparison.Ordinal) && !path.Contains("/bin/", StringComparison.Ordinal))
+            .Where(path =>
+                !path.Contains("/obj/", StringComparison.Ordinal) && !path.Contains("/bin/", StringComparison.Ordinal)
+            )
             .Order(StringComparer.Ordinal);
 }

@@ -37,12 +37,18 @@ public sealed partial class TidyTests
         XDocument
             .Parse(project)
             .Descendants("ProjectReference")
-            .Select(reference => Path.GetFileNameWithoutExtension(reference.Attribute("Include")!.Value.Replace('\\', '/')))
+            .Select(reference =>
+                Path.GetFileNameWithoutExtension(reference.Attribute("Include")!.Value.Replace('\\', '/'))
+            )
             .Except(allowed, StringComparer.Ordinal);
 
     [Fact]
     public void The_reader_uses_nothing_but_the_base_library() =>
-        Assert.DoesNotContain("PackageReference", Repository.Read("src/Handwheel.Nc/Handwheel.Nc.csproj"), StringComparison.Ordinal);
+        Assert.DoesNotContain(
+            "PackageReference",
+            Repository.Read("src/Handwheel.Nc/Handwheel.Nc.csproj"),
+            StringComparison.Ordinal
+        );
 
     [Fact]
     public void No_file_is_longer_than_a_reader_can_hold()
@@ -64,7 +70,10 @@ public sealed partial class TidyTests
     [Fact]
     public void Nothing_is_left_unfinished()
     {
-        var unfinished = Repository.Files("src", "*.cs").Concat(Repository.Files("src", "*.razor")).Where(file => Unfinished().IsMatch(Repository.Read(file)));
+        var unfinished = Repository
+            .Files("src", "*.cs")
+            .Concat(Repository.Files("src", "*.razor"))
+            .Where(file => Unfinished().IsMatch(Repository.Read(file)));
         Assert.Empty(unfinished);
     }
 
@@ -73,7 +82,11 @@ public sealed partial class TidyTests
     [InlineData("// TODO: later")]
     public void Unfinished_code_is_seen(string sample) => Assert.Matches(Unfinished(), sample);
 
-    [GeneratedRegex(@"NotImplementedException|\b(?:TODO|FIXME|HACK)\b", RegexOptions.None, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex(
+        @"NotImplementedException|\b(?:TODO|FIXME|HACK)\b",
+        RegexOptions.None,
+        matchTimeoutMilliseconds: 1000
+    )]
     private static partial Regex Unfinished();
 
     [Fact]
@@ -81,7 +94,12 @@ public sealed partial class TidyTests
     {
         var elsewhere = Repository
             .Files(".", "*.csproj")
-            .Where(file => XDocument.Parse(Repository.Read(file)).Descendants("PackageReference").Any(package => package.Attribute("Version") is not null));
+            .Where(file =>
+                XDocument
+                    .Parse(Repository.Read(file))
+                    .Descendants("PackageReference")
+                    .Any(package => package.Attribute("Version") is not null)
+            );
         Assert.Empty(elsewhere);
     }
 
@@ -97,6 +115,10 @@ public sealed partial class TidyTests
     static List<string> ShellBlocks(string markdown) =>
         ShellBlock().Matches(markdown).Select(match => match.Groups["command"].Value.Trim()).ToList();
 
-    [GeneratedRegex(@"^```sh\r?\n(?<command>.*?)^```", RegexOptions.Singleline | RegexOptions.Multiline | RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex(
+        @"^```sh\r?\n(?<command>.*?)^```",
+        RegexOptions.Singleline | RegexOptions.Multiline | RegexOptions.ExplicitCapture,
+        matchTimeoutMilliseconds: 1000
+    )]
     private static partial Regex ShellBlock();
 }

@@ -66,7 +66,12 @@ public static class SetupFields
             FieldKind.YesNo,
             "Empty: no"
         ),
-        new("reads.toolChangeRetracts", "The machine retracts by itself for a tool change", FieldKind.YesNo, "Empty: yes"),
+        new(
+            "reads.toolChangeRetracts",
+            "The machine retracts by itself for a tool change",
+            FieldKind.YesNo,
+            "Empty: yes"
+        ),
         Choice("reads.diameterRegister", "The D register holds", "Empty: the diameter", "diameter", "radius"),
         new("harmless", "Codes that move nothing here", FieldKind.Lines, "One a line, such as M41"),
     ];
@@ -75,12 +80,7 @@ public static class SetupFields
     public static IReadOnlyList<Field> Machine { get; } = [.. Travel, .. Positions, .. Rates, .. Reads];
 
     public static IReadOnlyList<Field> WorkOffset { get; } =
-    [
-        new("name", "Register", FieldKind.Text, "G54 to G59, or G54.1P3"),
-        new("x", "X"),
-        new("y", "Y"),
-        new("z", "Z"),
-    ];
+    [new("name", "Register", FieldKind.Text, "G54 to G59, or G54.1P3"), new("x", "X"), new("y", "Y"), new("z", "Z")];
 
     public static IReadOnlyList<Field> CommonOffset { get; } = [new("x", "X"), new("y", "Y"), new("z", "Z")];
 
@@ -106,18 +106,10 @@ public static class SetupFields
     ];
 
     public static IReadOnlyList<Field> Stock { get; } =
-    [
-        new("workOffset", "From zero of", FieldKind.Text, "G54"),
-        new("material", "Material", FieldKind.Text),
-        .. Box(),
-    ];
+    [new("workOffset", "From zero of", FieldKind.Text, "G54"), new("material", "Material", FieldKind.Text), .. Box()];
 
     public static IReadOnlyList<Field> BoxHolding { get; } =
-    [
-        new("name", "Name", FieldKind.Text),
-        new("workOffset", "From zero of", FieldKind.Text, "G54"),
-        .. Box(),
-    ];
+    [new("name", "Name", FieldKind.Text), new("workOffset", "From zero of", FieldKind.Text, "G54"), .. Box()];
 
     public static IReadOnlyList<Field> RoundHolding { get; } =
     [

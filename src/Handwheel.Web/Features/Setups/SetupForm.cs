@@ -19,10 +19,7 @@ public sealed class SetupForm
             [new Field("name", "Name", FieldKind.Text), .. SetupFields.Machine],
             document["machine"]?.DeepClone() as JsonObject
         );
-        Whole = new(
-            [.. SetupFields.Job, .. SetupFields.AirCut, SetupFields.Parking],
-            (JsonObject)document.DeepClone()
-        );
+        Whole = new([.. SetupFields.Job, .. SetupFields.AirCut, SetupFields.Parking], (JsonObject)document.DeepClone());
         CommonOffset = new(SetupFields.CommonOffset, document["commonOffset"]?.DeepClone() as JsonObject);
         Tools = Rows("tools", SetupFields.Tool);
         Stock = Rows("stock", SetupFields.Stock);
