@@ -1,0 +1,130 @@
+using Bunit;
+using Handwheel.Jobs.Checking;
+using Handwheel.Nc;
+using Handwheel.Web.Features.Jobs;
+
+namespace Handwheel.Web.Tests.Features.Jobs;
+
+public sealed class JobComponentsTests : BunitContext
+{
+    static string Link(int line) => $"/jobs/7#L{line}";
+
+    [Fact]
+    public void A_finding_stands_beside_the_line_that_caused_it()
+    {
+        var text = Render<ProgramText>(p =>
+            p.Add(x => x.Lines, ["%", "O1", "G1 X1.", "M30"])
+                .Add(x => x.Findings, [SampleCheck.Finding(Level.Stop, 3)])
+                .Add(x => x.LineLink, Link)
+        );
+
+        Assert.Contains("what is so at line 3", text.Find("#L3").TextContent, StringComparison.Ordinal);
+        Assert.Contains("has-stop", text.Find("#L3").ClassName!, StringComparison.Ordinal);
+        Assert.Empty(text.FindAll("#L2 .finding"));
+        Assert.Equal("/jobs/7#L3", text.Find("#L3 .line-number").GetAttribute("href"));
+    }
+
+    [Fact]
+    public void A_long_program_is_shown_in_parts_and_the_part_with_the_asked_line_first()
+    {
+        var lines = Enumerable.Range(1, 4500).Select(i => $"N{i} X{i}.").ToArray();
+        var text = Render<ProgramText>(p =>
+            p.Add(x => x.Lines, lines).Add(x => x.Line, 4321).Add(x => x.LineLink, Link)
+        );
+
+        Assert.Contains("asked", text.Find("#L4321").ClassName!, StringComparison.Ordinal);
+        Assert.Empty(text.FindAll("#L1"));
+        Assert.Equal(3, text.FindAll(".pager a").Count);
+    }
+
+    [Fact]
+    public void Findings_are_listed_worst_first_with_what_to_do()
+    {
+        var list = Render<FindingsList>(p =>
+            p.Add(
+                    x => x.Findings,
+                    [
+                        SampleCheck.Finding(Level.Note, 1),
+                        SampleCheck.Finding(Level.Stop, 9),
+                        SampleCheck.Finding(Level.Check, 4),
+                    ]
+                )
+                .Add(x => x.LineLink, Link)
+        );
+
+        Assert.Equal(
+            ["1 that stops the job", "1 to look at before the air cut", "1 worth knowing"],
+            list.FindAll("h3").Select(h => h.TextContent)
+        );
+        Assert.Contains("what to do at line 9", list.Find(".finding").TextContent, StringComparison.Ordinal);
+        Assert.Equal("/findings/no-feed", list.Find(".finding a").GetAttribute("href"));
+    }
+
+    [Fact]
+    public void The_stop_list_shows_distance_to_go_and_never_machine_z_which_is_read_blind()
+    {
+        var table = Render<StopsTable>(p =>
+            p.Add(x => x.Stops, [SampleCheck.Approach with { DistanceToGo = new(null, null, -4.8m) }])
+                .Add(x => x.Units, Units.Inch)
+                .Add(x => x.LineLink, Link)
+        );
+
+        Assert.Contains("-4.8000", table.Markup, StringComparison.Ordinal);
+        Assert.Contains("3.0000 + 0.2000", table.Markup, StringComparison.Ordinal);
+        Assert.DoesNotContain("-12.8125", table.Markup, StringComparison.Ordinal);
+        Assert.DoesNotContain("-9.8125", table.Markup, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_raised_value_of_a_register_is_not_on_the_page_since_it_is_read_blind()
+    {
+        var figures = Render<AirCutFigures>(p =>
+            p.Add(
+                    x => x.AirCut,
+                    new AirCut
+                    {
+                        Possible = true,
+                        MinimumRaise = 2.85m,
+                        MaximumRaise = 3.2m,
+                        SuggestedRaise = 3m,
+                        Registers = [new("G55", "z", -18.125m, -15.125m)],
+                    }
+                )
+                .Add(x => x.Units, Units.Inch)
+        );
+
+        Assert.Contains("3.0000", figures.Markup, StringComparison.Ordinal);
+        Assert.Contains("-18.1250", figures.Markup, StringComparison.Ordinal);
+        Assert.DoesNotContain("15.125", figures.Markup, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Without_a_window_the_page_warns_with_the_reason_and_suggests_nothing()
+    {
+        var figures = Render<AirCutFigures>(p =>
+            p.Add(
+                    x => x.AirCut,
+                    new AirCut
+                    {
+                        MinimumRaise = 4m,
+                        MaximumRaise = 3m,
+                        Why = "T3 at line 40 needs more than travel allows",
+                        Registers = [],
+                    }
+                )
+                .Add(x => x.Units, Units.Inch)
+        );
+
+        Assert.Contains("T3 at line 40", figures.Find(".hazard-warning").TextContent, StringComparison.Ordinal);
+        Assert.Empty(figures.FindAll(".big-value"));
+    }
+
+    [Fact]
+    public void What_is_not_known_is_a_dash_and_never_a_zero() =>
+        Assert.Equal(
+            Handwheel.Web.Shell.Shown.NotKnown,
+            Render<RunTimes>(p => p.Add(x => x.RunTime, new RunTime(null, [])).Add(x => x.Units, Units.Inch))
+                .Find("dd")
+                .TextContent
+        );
+}
