@@ -244,7 +244,7 @@ static class JsonText
 
         (string Found, string Expected) Explain(int at, JsonException fault)
         {
-            if (fault.Message.Contains("depth", StringComparison.Ordinal))
+            if (fault.Message.Contains("maximum configured depth", StringComparison.Ordinal))
                 return ($"more than {DepthMost} levels of brackets", "a setup");
             var rest = json.AsSpan(at);
             var next = rest.IndexOfAnyExcept(" \t\r\n"u8);
