@@ -1,0 +1,83 @@
+using System.Globalization;
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Logging;
+
+namespace Handwheel.Data;
+
+/// <summary>Makes the shop ready to be used: folder, engine, tables up to date, settings row.</summary>
+public sealed class OpenShop(
+    ShopDatabase database,
+    IDbContextFactory<HandwheelDb> databases,
+    TimeProvider time,
+    ILogger<OpenShop> log
+)
+{
+    /// <exception cref="ShopCannotStart">With the reason in words.</exception>
+    public async Task Run(CancellationToken ct = default)
+    {
+        database.Folder.Make();
+        if (!database.IsPostgres)
+        {
+            SqliteEngine.RefuseOld(SqliteEngine.Running());
+            SqliteEngine.RefuseNetworkDisk(database.Folder.Path);
+        }
+        try
+        {
+            await Migrate(ct);
+        }
+        catch (Exception e) when (e is SqliteException or Npgsql.NpgsqlException)
+        {
+            throw new ShopCannotStart($"The shop's database cannot be opened ({database.Description}): {e.Message}", e);
+        }
+    }
+
+    async Task Migrate(CancellationToken ct)
+    {
+        await using var db = await databases.CreateDbContextAsync(ct);
+        var known = db.Database.GetMigrations().ToHashSet(StringComparer.Ordinal);
+        var applied = (await AppliedMigrations(db, ct)).ToList();
+        var newer = applied.Find(a => !known.Contains(a));
+        if (newer is not null)
+            throw new ShopCannotStart(
+                $"The shop's database was written by a newer Handwheel (it has {newer}). Start that version, or restore a backup made with this one."
+            );
+        if (applied.Count > 0 && applied.Count < known.Count && !database.IsPostgres)
+            CopyBeforeMigrating(applied[^1]);
+        await db.Database.MigrateAsync(ct);
+        await RequireDurable(db, ct);
+        if (!await db.Settings.AnyAsync(ct))
+        {
+            db.Settings.Add(new ShopSettings { Id = ShopSettings.Only, Zone = TimeZoneInfo.Local.Id });
+            await db.SaveChangesAsync(ct);
+        }
+    }
+
+    static async Task<IEnumerable<string>> AppliedMigrations(HandwheelDb db, CancellationToken ct) =>
+        await db.Database.CanConnectAsync(ct) ? await db.Database.GetAppliedMigrationsAsync(ct) : [];
+
+    void CopyBeforeMigrating(string lastMigration)
+    {
+        var stamp = time.GetUtcNow().ToString("yyyyMMdd'T'HHmmss'Z'", CultureInfo.InvariantCulture);
+        var copy = Path.Combine(database.Folder.Path, $"before-update-{stamp}-{lastMigration}.db");
+        SqliteBackup.Copy(database.Folder.Database, copy);
+        log.LogInformation("The database is brought up to date; a copy of what it was is in {Copy}.", copy);
+    }
+
+    /// <summary>A PostgreSQL server that acknowledges before it has written is refused.</summary>
+    static async Task RequireDurable(HandwheelDb db, CancellationToken ct)
+    {
+        if (!db.Database.IsNpgsql())
+            return;
+        foreach (var setting in new[] { "fsync", "full_page_writes", "synchronous_commit" })
+        {
+            var found = await db
+                .Database.SqlQuery<string>($"SELECT current_setting({setting}) AS \"Value\"")
+                .SingleAsync(ct);
+            if (found == "off")
+                throw new ShopCannotStart(
+                    $"This PostgreSQL server has {setting} off: what it acknowledges can be lost with the power. Turn it on."
+                );
+        }
+    }
+}

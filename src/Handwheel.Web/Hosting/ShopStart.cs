@@ -1,0 +1,19 @@
+using Handwheel.Data;
+using Handwheel.Web.Features.FirstStart;
+
+namespace Handwheel.Web.Hosting;
+
+/// <summary>Opens the shop before anything is served, and prints the one-time code while the shop has no people.</summary>
+sealed class ShopStart(OpenShop open, FirstCode first) : IHostedService
+{
+    public async Task StartAsync(CancellationToken cancellationToken)
+    {
+        await open.Run(cancellationToken);
+        if (await first.Renew() is { } code)
+            Console.WriteLine(
+                $"Nobody is in this shop's list yet. Make the first administrator at /first-start with this code: {code}"
+            );
+    }
+
+    public Task StopAsync(CancellationToken cancellationToken) => Task.CompletedTask;
+}
