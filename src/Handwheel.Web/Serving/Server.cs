@@ -1,3 +1,5 @@
+using Handwheel.Data;
+using Handwheel.Web.Hosting;
 using Handwheel.Web.Shell;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
@@ -16,8 +18,16 @@ public static class Server
     {
         var app = Build(args);
         app.Lifetime.ApplicationStarted.Register(() => SayWhere(app));
-        await app.RunAsync();
-        return 0;
+        try
+        {
+            await app.RunAsync();
+            return 0;
+        }
+        catch (ShopCannotStart e)
+        {
+            await Console.Error.WriteLineAsync(e.Message);
+            return 2;
+        }
     }
 
     static WebApplication Build(string[] args)
@@ -30,6 +40,7 @@ public static class Server
             builder.WebHost.UseUrls(DefaultAddress);
         builder.WebHost.UseStaticWebAssets();
         builder.WebHost.ConfigureKestrel(k => k.AddServerHeader = false);
+        builder.Services.AddHandwheelData(builder.Configuration);
         AddPages(builder.Services);
 
         var app = builder.Build();
@@ -42,12 +53,9 @@ public static class Server
         services.AddRazorComponents().AddInteractiveServerComponents();
         services.AddMudServices();
         services.AddCascadingAuthenticationState();
-        services.AddAuthentication();
-        services.AddAuthorization();
         services.AddHttpContextAccessor();
         services.AddProblemDetails();
         services.AddHealthChecks();
-        services.AddSingleton(TimeProvider.System);
     }
 
     static void UsePages(WebApplication app)

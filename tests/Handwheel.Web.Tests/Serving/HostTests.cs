@@ -1,9 +1,9 @@
 using System.Net;
-using Microsoft.AspNetCore.Mvc.Testing;
+using Handwheel.Web.Tests.Data;
 
 namespace Handwheel.Web.Tests.Serving;
 
-public sealed class HostTests(WebApplicationFactory<Program> app) : IClassFixture<WebApplicationFactory<Program>>
+public sealed class HostTests(ShopApp app) : IClassFixture<ShopApp>
 {
     readonly HttpClient client = app.CreateClient(new() { AllowAutoRedirect = false });
 
