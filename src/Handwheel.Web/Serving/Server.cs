@@ -1,4 +1,5 @@
 using Handwheel.Data;
+using Handwheel.Web.Features.Floor;
 using Handwheel.Web.Hosting;
 using Handwheel.Web.Shell;
 using Microsoft.AspNetCore.Hosting.Server;
@@ -78,6 +79,7 @@ public static class Server
         app.UseAntiforgery();
         app.MapHealthChecks("/health");
         app.MapStaticAssets();
+        app.MapFloor();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }
 

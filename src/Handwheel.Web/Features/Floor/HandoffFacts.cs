@@ -1,0 +1,101 @@
+using System.Globalization;
+using Handwheel.Jobs.Proving;
+
+namespace Handwheel.Web.Features.Floor;
+
+/// <summary>
+/// What the system knows of each heading of a handoff, as a first answer that the outgoing person reads and corrects. A
+/// heading it knows nothing of stays blank, so that somebody has to write there.
+/// </summary>
+public static class HandoffFacts
+{
+    public static IReadOnlyDictionary<string, string> Of(
+        ProveOut proveOut,
+        IReadOnlyList<Entry> entries,
+        Func<DateTimeOffset, string> clock
+    )
+    {
+        var steps = proveOut.Steps;
+        return new Dictionary<string, string>(StringComparer.Ordinal)
+        {
+            ["raised"] = Raised(proveOut.Ledger, clock),
+            ["half-cut"] = HalfCut(steps),
+            ["tools"] = Tools(proveOut.Plan, steps),
+            ["steps"] = Steps(steps),
+            ["findings"] = Findings(proveOut.Plan),
+            ["edits"] = Edits(entries),
+            ["next"] = StepWords.NextOf(proveOut) is { } next ? $"{StepWords.Of(next.Phase)}: {next.Title}" : "none",
+        };
+    }
+
+    static string Raised(Ledger ledger, Func<DateTimeOffset, string> clock) =>
+        Lines(ledger.Hazards.Select(h => $"{h.Text}, read {clock(h.LastRead.At)} by {h.LastRead.By.Name}"));
+
+    static string HalfCut(IReadOnlyList<StepView> steps)
+    {
+        var cut = steps.Where(s => s.Phase is Phase.FirstCut && s.Takes is not Takes.Nothing).ToList();
+        var done = cut.Where(s => s.Settled()).ToList();
+        return done.Count == 0 ? "none"
+            : done.Count == cut.Count ? ""
+            : "First cut begun: " + string.Join(", ", done.Select(s => s.Card).Distinct()) + " done";
+    }
+
+    static string Tools(ProveOutPlan plan, IReadOnlyList<StepView> steps) =>
+        Lines(
+            plan.Tools.DistinctBy(t => t.Tool)
+                .Select(t =>
+                {
+                    var card = string.Create(CultureInfo.InvariantCulture, $"T{t.Tool}");
+                    var ready = steps.Where(s => s.Phase is Phase.Ready && s.Card == card).ToList();
+                    var pocket = t.Pocket is { } p
+                        ? string.Create(CultureInfo.InvariantCulture, $" in pocket {p}")
+                        : "";
+                    var state =
+                        ready.Count == 0 ? "not asked for"
+                        : ready.All(s => s.Settled()) ? "measured"
+                        : "not measured";
+                    return $"{card}{pocket}: {state}";
+                })
+        );
+
+    static string Steps(IReadOnlyList<StepView> steps)
+    {
+        var lines = new List<string>();
+        foreach (var phase in steps.GroupBy(s => s.Phase).Where(p => p.Key is not (Phase.Parking or Phase.ReadBack)))
+        {
+            var done = phase.Count(s => s.Settled());
+            if (done > 0)
+                lines.Add(
+                    done == phase.Count()
+                        ? $"{StepWords.Of(phase.Key)}: done"
+                        : string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"{StepWords.Of(phase.Key)}: {done} of {phase.Count()} done"
+                        )
+                );
+        }
+        lines.AddRange(
+            steps
+                .Where(s => s.State is StepState.Held or StepState.ReadAgain or StepState.Refused)
+                .Select(s => $"Half done: {s.Title} ({StepWords.Of(s.State)})")
+        );
+        return Lines(lines);
+    }
+
+    static string Findings(ProveOutPlan plan) =>
+        Lines(plan.Findings.Select(f => $"{f.Level.ToString().ToLowerInvariant()}: {string.Join(" ", f.Messages)}"));
+
+    static string Edits(IReadOnlyList<Entry> entries) =>
+        Lines(
+            entries
+                .Select(e => e.Act)
+                .OfType<EditNoted>()
+                .Select(e => string.Create(CultureInfo.InvariantCulture, $"Line {e.Line}: {e.Old} → {e.New} ({e.Why})"))
+        );
+
+    static string Lines(IEnumerable<string> lines)
+    {
+        var all = string.Join('\n', lines);
+        return all.Length == 0 ? "none" : all;
+    }
+}

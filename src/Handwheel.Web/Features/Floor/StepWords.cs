@@ -1,0 +1,66 @@
+using Handwheel.Jobs.Proving;
+
+namespace Handwheel.Web.Features.Floor;
+
+/// <summary>States and phases in the trade's words, for the eye across the machine and for a screen reader.</summary>
+public static class StepWords
+{
+    public static string Of(StepState state) =>
+        state switch
+        {
+            StepState.Waiting => "waits",
+            StepState.Open => "to do",
+            StepState.ReadAgain => "read again",
+            StepState.Refused => "not right",
+            StepState.Held => "differs",
+            StepState.Done => "done",
+            StepState.Deviation => "deviation signed",
+            StepState.Hazard => "hazard taken over",
+            _ => throw new ArgumentOutOfRangeException(nameof(state), state, null),
+        };
+
+    public static string Of(Phase phase) =>
+        phase switch
+        {
+            Phase.Ready => "Ready",
+            Phase.AirCut => "Air cut",
+            Phase.Restore => "Restore",
+            Phase.FirstCut => "First cut",
+            Phase.FirstPiece => "First piece",
+            Phase.Release => "Release",
+            Phase.ReadBack => "Read back",
+            Phase.Parking => "Parking",
+            _ => throw new ArgumentOutOfRangeException(nameof(phase), phase, null),
+        };
+
+    public static bool Settled(this StepView step) =>
+        step.State is StepState.Done or StepState.Deviation or StepState.Hazard;
+
+    /// <summary>A card says the worst of its steps.</summary>
+    public static string OfCard(IEnumerable<StepView> steps)
+    {
+        var states = steps.Select(s => s.State).ToList();
+        StepState[] worst = [StepState.Held, StepState.Refused, StepState.ReadAgain, StepState.Open, StepState.Waiting];
+        foreach (var state in worst)
+            if (states.Contains(state))
+                return Of(state);
+        return states.Contains(StepState.Hazard) ? Of(StepState.Hazard)
+            : states.Contains(StepState.Deviation) ? Of(StepState.Deviation)
+            : Of(StepState.Done);
+    }
+
+    /// <summary>
+    /// The step to show when none was asked for: read-backs first, then the first that can be done, then the first that
+    /// waits. Parking is shown when it is asked for.
+    /// </summary>
+    public static StepView? NextOf(ProveOut proveOut) =>
+        Next([.. proveOut.Steps.Where(s => s.Phase is not Phase.Parking)]);
+
+    public static StepView? Next(IReadOnlyList<StepView> steps)
+    {
+        var left = steps.Where(s => !s.Settled() && s.Takes is not Takes.Nothing).ToList();
+        return left.Find(s => s.Phase is Phase.ReadBack && s.WaitsFor.Count == 0)
+            ?? left.Find(s => s.WaitsFor.Count == 0)
+            ?? left.FirstOrDefault();
+    }
+}

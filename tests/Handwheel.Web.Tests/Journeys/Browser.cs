@@ -1,0 +1,70 @@
+using Microsoft.Playwright;
+
+namespace Handwheel.Web.Tests.Journeys;
+
+/// <summary>
+/// Debian's Chromium, started once for the browser tests. Where there is none the tests are skipped and say so; in CI that
+/// is a failure.
+/// </summary>
+public sealed class Browser : IAsyncLifetime
+{
+    static readonly string Program = Environment.GetEnvironmentVariable("HANDWHEEL_CHROMIUM") ?? "/usr/bin/chromium";
+
+    static readonly string[] Quiet =
+    [
+        "--no-sandbox",
+        "--disable-gpu",
+        "--disable-quic",
+        "--no-first-run",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+        "--font-render-hinting=none",
+    ];
+
+    IPlaywright? playwright;
+    IBrowser? browser;
+
+    public async ValueTask InitializeAsync()
+    {
+        if (!File.Exists(Program))
+            return;
+        playwright = await Playwright.CreateAsync();
+        browser = await playwright.Chromium.LaunchAsync(
+            new()
+            {
+                ExecutablePath = Program,
+                Headless = true,
+                Args = Quiet,
+            }
+        );
+    }
+
+    /// <summary>A tablet of its own: own cookies, own queue. 1280 × 800 unless said otherwise.</summary>
+    public async Task<IBrowserContext> Tablet(string address, int width = 1280, int height = 800, bool script = true)
+    {
+        if (browser is null)
+        {
+            var why = $"no Chromium at {Program}: apt-get install chromium, or set HANDWHEEL_CHROMIUM";
+            Assert.False(Environment.GetEnvironmentVariable("CI") is "true", why);
+            Assert.Skip(why);
+        }
+        return await browser!.NewContextAsync(
+            new()
+            {
+                BaseURL = address,
+                ViewportSize = new() { Width = width, Height = height },
+                HasTouch = true,
+                JavaScriptEnabled = script,
+                Locale = "en-GB",
+            }
+        );
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        if (browser is not null)
+            await browser.DisposeAsync();
+        playwright?.Dispose();
+    }
+}
