@@ -52,6 +52,12 @@ public sealed record ControlSettings
     /// <summary>Diameter register D → value with its wear, nm.</summary>
     public IReadOnlyDictionary<int, long> DiameterOffsets { get; init; } = new Dictionary<int, long>();
 
+    /// <summary>The wear that is contained in <see cref="LengthOffsets"/>, nm; 0 where none is named. For programs that write registers.</summary>
+    public IReadOnlyDictionary<int, long> LengthWears { get; init; } = new Dictionary<int, long>();
+
+    /// <summary>The wear that is contained in <see cref="DiameterOffsets"/>, nm; 0 where none is named.</summary>
+    public IReadOnlyDictionary<int, long> DiameterWears { get; init; } = new Dictionary<int, long>();
+
     /// <summary>Where G28 and G30 end, machine coordinates; null where not given.</summary>
     public OffsetValue Reference { get; init; }
     public OffsetValue SecondReference { get; init; }
@@ -80,4 +86,7 @@ public sealed record RunOptions
     /// <summary>Values of parameters that only the person at the control can know.</summary>
     public IReadOnlyDictionary<int, double> Parameters { get; init; } = new Dictionary<int, double>();
     public CancellationToken Stop { get; init; }
+
+    /// <summary>True: plain blocks are read in the general way too. Slower, same result; for tests.</summary>
+    public bool GeneralPathOnly { get; init; }
 }

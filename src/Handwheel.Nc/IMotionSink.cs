@@ -39,10 +39,10 @@ public enum CyclePart : byte
     /// <summary>Between pecks: back out, and back in to the clearance.</summary>
     Peck,
 
-    /// <summary>Out of the hole to R.</summary>
+    /// <summary>Out of the hole: to R, or under G98 with a rapid in one go to the initial level.</summary>
     Out,
 
-    /// <summary>From R up to the initial level (G98).</summary>
+    /// <summary>From R up to the initial level (G98), after a feed out to R.</summary>
     ToInitial,
 
     /// <summary>Sideways at the bottom or the top (boring cycles with a shift).</summary>
@@ -195,7 +195,9 @@ public readonly record struct Fault(
 
 /// <summary>
 /// Hears what a program does, in order. Implemented by structs, so that one pass feeds every consumer without a virtual
-/// call. Within a block the order is: Modal, ToolChange, RegisterWritten/ShiftSet, legs and dwells, BlockEnd.
+/// call. Within a block the order is: Modal, ToolChange, RegisterWritten/ShiftSet, legs and dwells, BlockEnd. What comes into force
+/// after a tool change in the same block (G43 beside M6), and what takes effect after the motion (M0, M1, M5, M9, M19), is a second
+/// Modal at its place; a tool change beside a reference return comes after the legs. During Line and Arc <c>state.At</c> is still where the leg starts.
 /// </summary>
 public interface IMotionSink
 {

@@ -1,0 +1,297 @@
+using System.Globalization;
+using System.Text;
+
+namespace Handwheel.Nc;
+
+/// <summary>
+/// Reads one block in the general way: any spelling, any byte. It loses no character and never throws; what makes no sense
+/// is a fault, and the words around it are still read.
+/// </summary>
+sealed class BlockReader
+{
+    const int DeletedLimit = 9;
+
+    readonly List<Fault> faults = [];
+    bool blockDelete;
+    int lineStart;
+    int pos;
+    int lineEnd;
+
+    public BlockWords Words { get; } = new();
+    public List<Fault> Faults => faults;
+
+    /// <summary>End of the block's text, without its line end.</summary>
+    public int End => lineEnd;
+
+    /// <summary>Reads the block that begins at <paramref name="start"/> and says where the next one begins.</summary>
+    public int Read(ReadOnlySpan<byte> text, int start, bool deleting)
+    {
+        Words.Clear();
+        faults.Clear();
+        blockDelete = deleting;
+        lineStart = pos = start;
+        var length = text[start..].IndexOfAny((byte)'\n', (byte)'\r');
+        lineEnd = length < 0 ? text.Length : start + length;
+        while (pos < lineEnd)
+            ReadNext(text);
+        return AfterLineEnd(text, lineEnd);
+    }
+
+    public static int AfterLineEnd(ReadOnlySpan<byte> text, int end)
+    {
+        if (end >= text.Length)
+            return text.Length;
+        return text[end] == '\r' && end + 1 < text.Length && text[end + 1] == '\n' ? end + 2 : end + 1;
+    }
+
+    int Column => pos - lineStart + 1;
+
+    void ReadNext(ReadOnlySpan<byte> text)
+    {
+        var c = text[pos];
+        if (IsBlank(c))
+            pos++;
+        else if (Letter(c) is var letter and not '\0')
+            ReadWord(text, letter);
+        else
+            ReadMark(text, c);
+    }
+
+    void ReadMark(ReadOnlySpan<byte> text, byte c)
+    {
+        switch (c)
+        {
+            case (byte)'(':
+                SkipComment(text);
+                break;
+            case (byte)';':
+                pos = lineEnd;
+                break;
+            case (byte)'/':
+                ReadSlash(text);
+                break;
+            case (byte)'%':
+                pos++;
+                if (Words.HasWord)
+                    Words.PercentLast = true;
+                else
+                    Words.PercentFirst = true;
+                break;
+            case (byte)':':
+                ReadWord(text, 'O');
+                break;
+            case (byte)'*' when IsChecksum(text[(pos + 1)..lineEnd]):
+                pos = lineEnd;
+                break;
+            case 0xEF when lineStart == 0 && text[pos..].StartsWith("\uFEFF"u8):
+                pos += 3;
+                break;
+            case (byte)'#' or (byte)'[':
+                Refuse(FaultKind.CannotFollow, "a parameter or an expression", null);
+                pos = lineEnd;
+                break;
+            default:
+                ReadStranger(text);
+                break;
+        }
+    }
+
+    void ReadSlash(ReadOnlySpan<byte> text)
+    {
+        pos++;
+        var next = pos;
+        while (next < lineEnd && IsBlank(text[next]))
+            next++;
+        if (next < lineEnd && text[next] - '1' is >= 0 and < DeletedLimit)
+            pos = next + 1;
+        if (blockDelete)
+            pos = lineEnd;
+        Words.Slash = true;
+    }
+
+    /// <summary>Brackets inside a comment may be nested; where they do not balance the first closing one ends it.</summary>
+    void SkipComment(ReadOnlySpan<byte> text)
+    {
+        var depth = 0;
+        var firstClose = -1;
+        for (var i = pos; i < lineEnd; i++)
+        {
+            if (text[i] == '(')
+                depth++;
+            else if (text[i] == ')')
+            {
+                if (firstClose < 0)
+                    firstClose = i;
+                if (--depth == 0)
+                {
+                    pos = i + 1;
+                    return;
+                }
+            }
+        }
+        if (firstClose < 0)
+            Refuse(FaultKind.CannotRead, "comment without end", ") before the end of the line");
+        pos = firstClose < 0 ? lineEnd : firstClose + 1;
+    }
+
+    void ReadWord(ReadOnlySpan<byte> text, char letter)
+    {
+        var column = Column;
+        pos++;
+        SkipBlanks(text);
+        if (letter == 'O' && pos < lineEnd && text[pos] == '<')
+        {
+            SkipName(text);
+            return;
+        }
+        if (pos < lineEnd && (Letter(text[pos]) != '\0' || text[pos] is (byte)'#' or (byte)'['))
+        {
+            ReadMacro(text, letter, column);
+            return;
+        }
+        var number = new NcNumber { Column = column };
+        if (!ReadNumber(text, ref number))
+        {
+            faults.Add(new(FaultKind.CannotRead, Spelled(letter), column, "a number after the letter"));
+            return;
+        }
+        AddWord(letter, number);
+    }
+
+    void AddWord(char letter, in NcNumber number)
+    {
+        if (letter is 'G' or 'M')
+        {
+            if (TenthsOf(number) is not { } tenths)
+                faults.Add(
+                    new(FaultKind.CannotRead, Spelled(letter), number.Column, "a code with at most one decimal")
+                );
+            else if (!Words.AddCode(letter, new(tenths, number.Column)))
+                faults.Add(new(FaultKind.CannotRead, "too many codes", number.Column, "at most 32 codes in a block"));
+        }
+        else if (!Words.Add(letter, number) && letter != 'N')
+        {
+            faults.Add(
+                new(FaultKind.SameGroupTwice, Spelled(letter) + " twice", number.Column, "one such word in a block")
+            );
+        }
+    }
+
+    /// <summary>Words of a macro language, whose names are runs of letters.</summary>
+    void ReadMacro(ReadOnlySpan<byte> text, char letter, int column)
+    {
+        var name = new StringBuilder().Append(letter);
+        while (pos < lineEnd && Letter(text[pos]) is var next and not '\0' && name.Length < 8)
+        {
+            name.Append(next);
+            pos++;
+        }
+        var cause = name.Length == 1 ? "a parameter or an expression" : name.ToString();
+        faults.Add(new(FaultKind.CannotFollow, cause, column));
+        pos = lineEnd;
+    }
+
+    bool ReadNumber(ReadOnlySpan<byte> text, ref NcNumber number)
+    {
+        var negative = false;
+        if (pos < lineEnd && text[pos] is (byte)'-' or (byte)'+')
+        {
+            negative = text[pos] == '-';
+            pos++;
+        }
+        var digits = 0;
+        for (; pos < lineEnd; pos++)
+        {
+            var c = text[pos];
+            if (c - '0' is >= 0 and <= 9)
+            {
+                digits++;
+                AddDigit(ref number, c - '0');
+            }
+            else if (c == '.' && !number.HasPoint)
+                number.HasPoint = true;
+            else if (!IsBlank(c))
+                break;
+        }
+        if (negative)
+            number.Mantissa = -number.Mantissa;
+        return digits > 0;
+    }
+
+    void AddDigit(ref NcNumber number, int digit)
+    {
+        if (number.HasPoint && number.Decimals >= NcNumber.DigitsMost - 1)
+            return;
+        if (number.Mantissa >= NcNumber.PowersOfTen[NcNumber.DigitsMost])
+        {
+            if (!number.HasPoint && faults is not [.., { Cause: "a number too long" }])
+                Refuse(FaultKind.CannotRead, "a number too long", "at most 15 digits");
+            return;
+        }
+        number.Mantissa = number.Mantissa * 10 + digit;
+        if (number.HasPoint)
+            number.Decimals++;
+    }
+
+    void SkipName(ReadOnlySpan<byte> text)
+    {
+        var close = text[pos..lineEnd].IndexOf((byte)'>');
+        if (close < 0)
+            Refuse(FaultKind.CannotRead, "a name without end", "> before the end of the line");
+        pos = close < 0 ? lineEnd : pos + close + 1;
+    }
+
+    void ReadStranger(ReadOnlySpan<byte> text)
+    {
+        var column = Column;
+        if (Rune.DecodeFromUtf8(text[pos..lineEnd], out var rune, out var used) != System.Buffers.OperationStatus.Done)
+        {
+            var code = text[pos].ToString("X2", CultureInfo.InvariantCulture);
+            faults.Add(new(FaultKind.CannotRead, "byte " + code, column, "a letter and a number"));
+        }
+        else
+        {
+            faults.Add(new(FaultKind.CannotRead, Spelled(rune), column, "a letter and a number"));
+        }
+        pos += Math.Max(1, used);
+    }
+
+    static string Spelled(Rune rune)
+    {
+        var code = rune.Value.ToString("X4", CultureInfo.InvariantCulture);
+        return rune.Value is > ' ' and < 0x7F ? rune.ToString() : "U+" + code;
+    }
+
+    static string Spelled(char letter) => letter.ToString();
+
+    void Refuse(FaultKind kind, string cause, string? expected) => faults.Add(new(kind, cause, Column, expected));
+
+    void SkipBlanks(ReadOnlySpan<byte> text)
+    {
+        while (pos < lineEnd && IsBlank(text[pos]))
+            pos++;
+    }
+
+    static bool IsChecksum(ReadOnlySpan<byte> rest)
+    {
+        rest = rest.Trim(" \t\0"u8);
+        return !rest.IsEmpty && !rest.ContainsAnyExceptInRange((byte)'0', (byte)'9');
+    }
+
+    /// <summary>Space, tab, and what a tape has as blank, rubout or end mark.</summary>
+    static bool IsBlank(byte c) => c is (byte)' ' or (byte)'\t' or 0 or 0x7F or 0x1A;
+
+    static char Letter(byte c)
+    {
+        var upper = c & ~0x20;
+        return upper is >= 'A' and <= 'Z' ? (char)upper : '\0';
+    }
+
+    static int? TenthsOf(in NcNumber number)
+    {
+        var tenths = number.Value * 10;
+        var nearest = Math.Round(tenths);
+        var close = Math.Abs(tenths - nearest) <= (number.Computed ? 0.001 : 1e-9);
+        return close && nearest is >= 0 and <= 99_999 ? (int)nearest : null;
+    }
+}

@@ -1,0 +1,96 @@
+namespace Handwheel.Nc;
+
+/// <summary>A G or M code: its number times ten, so that G54.1 is 541, and its column.</summary>
+readonly record struct Code(int Tenths, int Column);
+
+/// <summary>The words of one block, by letter. Used again for every block.</summary>
+sealed class BlockWords
+{
+    const int CodesMost = 32;
+
+    readonly NcNumber[] values = new NcNumber[26];
+    readonly Code[] gCodes = new Code[CodesMost];
+    readonly Code[] mCodes = new Code[CodesMost];
+    int gCount;
+    int mCount;
+    uint present;
+    uint used;
+
+    /// <summary>The block begins with a slash, or goes on behind one.</summary>
+    public bool Slash;
+
+    /// <summary>It has a word other than N or O.</summary>
+    public bool HasWord;
+
+    /// <summary>A percent sign before, or behind, every word.</summary>
+    public bool PercentFirst,
+        PercentLast;
+
+    public ReadOnlySpan<Code> G => gCodes.AsSpan(0, gCount);
+    public ReadOnlySpan<Code> M => mCodes.AsSpan(0, mCount);
+
+    public void Clear()
+    {
+        gCount = mCount = 0;
+        present = used = 0;
+        Slash = HasWord = PercentFirst = PercentLast = false;
+    }
+
+    public bool Has(char letter) => (present & Bit(letter)) != 0;
+
+    public bool HasAny(string letters)
+    {
+        foreach (var letter in letters)
+            if (Has(letter))
+                return true;
+        return false;
+    }
+
+    /// <summary>The word's number; asking for it counts as using the word.</summary>
+    public ref readonly NcNumber this[char letter]
+    {
+        get
+        {
+            used |= Bit(letter);
+            return ref values[letter - 'A'];
+        }
+    }
+
+    public void Use(string letters)
+    {
+        foreach (var letter in letters)
+            used |= Bit(letter);
+    }
+
+    /// <summary>The first letter that no code of the block has asked for, or null.</summary>
+    public char? Unused()
+    {
+        var left = present & ~used;
+        return left == 0 ? null : (char)('A' + System.Numerics.BitOperations.TrailingZeroCount(left));
+    }
+
+    /// <summary>False when the letter is there already; the last one counts (NISTIR 6556, 3.3.6).</summary>
+    public bool Add(char letter, in NcNumber number)
+    {
+        var first = !Has(letter);
+        present |= Bit(letter);
+        values[letter - 'A'] = number;
+        HasWord |= letter is not ('N' or 'O');
+        return first;
+    }
+
+    /// <summary>False when there are too many codes to be meant.</summary>
+    public bool AddCode(char letter, Code code)
+    {
+        HasWord = true;
+        if (letter == 'G' && gCount < CodesMost)
+            gCodes[gCount++] = code;
+        else if (letter == 'M' && mCount < CodesMost)
+            mCodes[mCount++] = code;
+        else
+            return false;
+        return true;
+    }
+
+    static uint Bit(char letter) => 1u << (letter - 'A');
+}

@@ -1,0 +1,158 @@
+namespace Handwheel.Nc;
+
+// One block in the general way, in the order that the control executes it: modes and offsets first, then what the block does, then
+// the codes that act after the motion (NISTIR 6556, table 8; tool change after a reference return, M5, M9 and M19 after the motion: common practice).
+partial class Follower<TSink>
+{
+    Changes changes;
+    AxisWords axisWords;
+
+    void Execute()
+    {
+        var words = reader.Words;
+        changes = words.Slash ? Changes.Slash : Changes.None;
+        var once = codes[CodeGroup.OneShot];
+        SetUnits();
+        SetFeed(words);
+        SetSpeed(words);
+        SetNextTool(words);
+        var returns = once is 280 or 300;
+        if (codes.Has(CodeGroup.ToolChange) && !returns)
+            ChangeTool(words);
+        SetMotion();
+        SetModes(words);
+        ReadAxisWords(words, once);
+        SetOffsets(words, once);
+        TellChanges();
+        if (once is { } code)
+            DoOnce(code, words);
+        if (!UsesAxisWords(once))
+            Move(words);
+        if (codes.Has(CodeGroup.ToolChange) && returns)
+            ChangeTool(words);
+        SetAfterMotion();
+        TellChanges();
+        RefuseUnused(words);
+        if (state.FeedMode == FeedMode.InverseTime)
+            state.FeedGiven = false;
+        state.BlocksExecuted++;
+        Sink.BlockEnd(in state);
+        state.ExactStop = exactStop;
+        GoOn(words);
+    }
+
+    void TellChanges()
+    {
+        if (changes == Changes.None)
+            return;
+        Sink.Modal(in state, changes);
+        changes = Changes.None;
+    }
+
+    static bool UsesAxisWords(int? once) => once is 100 or 280 or 300 or 520 or 920 or 921 or 922 or 923;
+
+    void DoOnce(int code, BlockWords words)
+    {
+        switch (code)
+        {
+            case 40:
+                Dwell(words);
+                break;
+            case 100:
+                WriteRegister(words);
+                break;
+            case 280:
+                ReturnToReference(1);
+                break;
+            case 300:
+                ReturnToSecond(words);
+                break;
+            case 520:
+                SetLocalShift();
+                break;
+            default:
+                SetCoordinateShift(code);
+                break;
+        }
+    }
+
+    /// <summary>The lengths that a motion or an offset may use.</summary>
+    void ReadAxisWords(BlockWords words, int? once)
+    {
+        axisWords = default;
+        if (once == 40 && !words.Has('P'))
+            return;
+        axisWords.X = AxisLength(words, 'X', 1);
+        axisWords.Y = AxisLength(words, 'Y', 2);
+        axisWords.Z = AxisLength(words, 'Z', 4);
+        var arc = state.Motion is Motion.ArcClockwise or Motion.ArcCounterclockwise;
+        if (arc || state.IsCycle)
+        {
+            axisWords.I = AxisLength(words, 'I', AxisWords.IBit);
+            axisWords.J = AxisLength(words, 'J', AxisWords.JBit);
+            axisWords.R = AxisLength(words, 'R', AxisWords.RBit);
+        }
+        if (arc)
+            axisWords.K = AxisLength(words, 'K', AxisWords.KBit);
+        if (words.HasAny("ABC"))
+        {
+            changes |= Changes.Rotary;
+            words.Use("ABC");
+        }
+    }
+
+    long AxisLength(BlockWords words, char letter, uint bit)
+    {
+        if (!words.Has(letter))
+            return 0;
+        axisWords.Given |= bit;
+        return LengthOf(words[letter], letter);
+    }
+
+    long LengthOf(in NcNumber number, char letter)
+    {
+        if (!number.HasPoint && !number.Computed && !number.IsZero)
+            changes |= Changes.WholeNumber;
+        var length = number.Nanometres(unit, wholeUnit);
+        if (Math.Abs(length) == NcNumber.LengthMost)
+            Refuse(FaultKind.CannotRead, letter.ToString(), number.Column, "a length below 10 km");
+        return length;
+    }
+
+    /// <summary>The whole number behind a letter; a fault and null where there is none.</summary>
+    int? WholeOf(BlockWords words, char letter)
+    {
+        ref readonly var number = ref words[letter];
+        if (number.IsWhole(out var whole) && whole >= 0)
+            return whole;
+        Refuse(FaultKind.CannotRead, letter.ToString(), number.Column, "a whole number");
+        return null;
+    }
+
+    void Dwell(BlockWords words)
+    {
+        var letter =
+            words.Has('P') ? 'P'
+            : words.Has('X') ? 'X'
+            : 'U';
+        if (!words.Has(letter))
+        {
+            CannotFollow("G4 without P", 0, "P, or X with seconds");
+            return;
+        }
+        Dwell(letter == 'P' ? DwellOf(words['P']) : words[letter].Value);
+    }
+
+    double DwellOf(in NcNumber number) => settings.Reads.DwellPIsSeconds ? number.Value : number.Value / 1000;
+
+    void Dwell(double seconds) => Sink.Dwell(in state, Math.Max(0, seconds));
+
+    /// <summary>Words that no code of the block asks for are said, never skipped in silence.</summary>
+    void RefuseUnused(BlockWords words)
+    {
+        if (codes.HasForeign || codes.Has(CodeGroup.Call))
+            return;
+        if (words.Unused() is { } letter)
+            CannotFollow(letter.ToString(), words[letter].Column, "a code in the block that uses this word");
+    }
+}

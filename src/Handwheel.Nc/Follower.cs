@@ -1,0 +1,137 @@
+using System.Runtime.CompilerServices;
+
+namespace Handwheel.Nc;
+
+/// <summary>
+/// One run of one program. Plain blocks of motion go through <c>FollowPlain</c>; every other block is read and executed in the
+/// general way. Both end in the same moves.
+/// </summary>
+sealed partial class Follower<TSink>
+    where TSink : struct, IMotionSink
+{
+    const int BlocksBetweenStopChecks = 1 << 16;
+
+    readonly ControlSettings settings;
+    readonly RunOptions options;
+    readonly Rests rests = new();
+    readonly Registers registers;
+    readonly BlockReader reader = new();
+    readonly BlockCodes codes;
+    readonly ProgramTexts texts;
+    readonly Stack<Call> calls = [];
+
+    ControlState state;
+    Leg leg;
+    ReadOnlyMemory<byte> text;
+    int pos;
+    int line = 1;
+    long nextCheck;
+
+    /// <summary>The text that is being followed has had a block, so that a program number now belongs to another program.</summary>
+    bool begun;
+    bool ended;
+
+    /// <summary>Legs and repeats that are not blocks of their own; limited like blocks.</summary>
+    long effort;
+
+    public TSink Sink;
+
+    public Follower(ReadOnlyMemory<byte> program, ControlSettings settings, RunOptions options)
+    {
+        this.settings = settings;
+        this.options = options;
+        registers = new(settings, rests);
+        codes = new(settings.Harmless);
+        texts = new(program, options.Subprogram);
+        text = program;
+        state.Units = settings.Units;
+        state.WorkOffset = WorkOffsetName.G54;
+        state.Tool = state.NextTool = settings.FirstTool;
+        state.Line = 1;
+        state.At.RestX = state.At.RestY = state.At.RestZ = Place.Nowhere;
+        arcCentresAbsolute = settings.Reads.ArcCentresAbsolute;
+        UseUnits(settings.Units);
+        UseOffsets();
+        SetNextCheck();
+    }
+
+    public void Run()
+    {
+        while (!ended)
+        {
+            if (!options.GeneralPathOnly)
+                FollowPlain();
+            if (state.BlocksExecuted >= nextCheck || effort > options.BlocksMost)
+                CheckLimits();
+            else if (pos >= text.Length)
+                LeaveText();
+            else
+                FollowBlock();
+        }
+    }
+
+    void FollowBlock()
+    {
+        state.Line = line;
+        state.BlockStart = pos;
+        pos = reader.Read(text.Span, pos, options.BlockDelete);
+        state.BlockLength = reader.End - state.BlockStart;
+        line++;
+        var words = reader.Words;
+        if (words.PercentFirst && begun || words.Has('O') && begun)
+        {
+            LeaveText();
+            return;
+        }
+        codes.Sort(words, reader.Faults);
+        foreach (var fault in reader.Faults)
+            Sink.Fault(in state, fault);
+        begun |= words.HasWord || words.Has('O');
+        words.Use("NO");
+        if (words.HasWord)
+            Execute();
+        if (words.PercentLast && !ended)
+            LeaveText();
+    }
+
+    void CheckLimits()
+    {
+        options.Stop.ThrowIfCancellationRequested();
+        if (state.BlocksExecuted >= options.BlocksMost || effort > options.BlocksMost)
+        {
+            Refuse(FaultKind.NeverEnds, "too many blocks executed", 0);
+            End(RunEnd.Limit);
+        }
+        SetNextCheck();
+    }
+
+    void SetNextCheck() => nextCheck = Math.Min(options.BlocksMost, state.BlocksExecuted + BlocksBetweenStopChecks);
+
+    void End(RunEnd end)
+    {
+        ended = true;
+        Sink.End(in state, end);
+    }
+
+    void Refuse(FaultKind kind, string cause, int column, string? expected = null) =>
+        Sink.Fault(in state, new(kind, cause, column, expected));
+
+    void CannotFollow(string cause, int column, string? expected = null) =>
+        Refuse(FaultKind.CannotFollow, cause, column, expected);
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    void Go(LegKind kind, CyclePart part, Axes commanded, in Place to, bool lifted, bool tapping = false)
+    {
+        leg.Kind = kind;
+        leg.Part = part;
+        leg.Commanded = commanded;
+        leg.Tapping = tapping;
+        leg.FromLifted = state.Lifted;
+        leg.Lifted = lifted;
+        leg.From = state.At;
+        leg.To = to;
+        Sink.Line(in state, in leg);
+        state.At = to;
+        state.Lifted = lifted;
+    }
+}
