@@ -1,6 +1,8 @@
 using Handwheel.Data;
 using Handwheel.Web.Features.FirstStart;
+using Handwheel.Web.Features.Machines;
 using Handwheel.Web.Features.People;
+using Handwheel.Web.Features.ProveOuts;
 using Handwheel.Web.SigningIn;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.DataProtection;
@@ -57,7 +59,13 @@ public static class ShopServices
             .AddSingleton<SetPassword>()
             .AddSingleton<NameTablet>()
             .AddSingleton<RevokeTablet>()
-            .AddSingleton<LiftSignInLock>();
+            .AddSingleton<LiftSignInLock>()
+            .AddSingleton<AddMachine>()
+            .AddSingleton<EditMachine>()
+            .AddSingleton<ReadRegister>()
+            .AddSingleton<ProveOutReader>()
+            .AddSingleton<AppendEntry>()
+            .AddSingleton<TakeAct>();
 
     /// <summary>
     /// The folder from <c>--shop</c>, <c>Handwheel:Shop</c> or <c>HANDWHEEL_SHOP</c> (else <c>shop</c> below the current

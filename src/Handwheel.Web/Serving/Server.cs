@@ -1,5 +1,6 @@
 using Handwheel.Data;
 using Handwheel.Web.Features.Floor;
+using Handwheel.Web.Api;
 using Handwheel.Web.Hosting;
 using Handwheel.Web.Shell;
 using Microsoft.AspNetCore.Hosting.Server;
@@ -56,7 +57,6 @@ public static class Server
         services.AddCascadingAuthenticationState();
         services.AddHttpContextAccessor();
         services.AddProblemDetails();
-        services.AddHealthChecks();
     }
 
     static void UsePages(WebApplication app)
@@ -77,7 +77,7 @@ public static class Server
         app.UseAuthentication();
         app.UseAuthorization();
         app.UseAntiforgery();
-        app.MapHealthChecks("/health");
+        app.MapHandwheelApi();
         app.MapStaticAssets();
         app.MapFloor();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
