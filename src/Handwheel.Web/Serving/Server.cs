@@ -1,6 +1,6 @@
 using Handwheel.Data;
-using Handwheel.Web.Features.Floor;
 using Handwheel.Web.Api;
+using Handwheel.Web.Features.Floor;
 using Handwheel.Web.Hosting;
 using Handwheel.Web.Shell;
 using Microsoft.AspNetCore.Hosting.Server;
