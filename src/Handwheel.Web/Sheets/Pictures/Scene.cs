@@ -1,0 +1,105 @@
+using Handwheel.Jobs.Setups;
+using Handwheel.Nc;
+
+namespace Handwheel.Web.Sheets.Pictures;
+
+/// <summary>A place in setup space, in the setup's units.</summary>
+public readonly record struct Place3(double X, double Y, double Z);
+
+/// <summary>Moves of one tool that follow each other, all rapids or all cuts; the tip, in setup space.</summary>
+public sealed record PathRun(int Tool, bool Rapid, IReadOnlyList<Place3> Tip);
+
+/// <summary>A box, or an upright cylinder, in setup space.</summary>
+public sealed record Solid(string Name, bool Round, Place3 Min, Place3 Max);
+
+/// <summary>Part zero of a work offset, in setup space.</summary>
+public sealed record PartZero(string WorkOffset, Place3 At);
+
+/// <summary>What the pictures show: everything in setup space, in the setup's units.</summary>
+public sealed record Scene
+{
+    public required Units Units { get; init; }
+    public required IReadOnlyList<PathRun> Path { get; init; }
+    public required IReadOnlyList<Solid> Stock { get; init; }
+    public required IReadOnlyList<Solid> Holding { get; init; }
+    public required IReadOnlyList<PartZero> Zeros { get; init; }
+
+    /// <summary>How far the raised copy stands above the path; null draws none.</summary>
+    public double? Raise { get; init; }
+
+    /// <summary>What could not be placed, and why.</summary>
+    public required IReadOnlyList<string> NotDrawn { get; init; }
+
+    /// <summary>The highest top of stock and holding; null where none could be placed.</summary>
+    public Solid? Tallest => Stock.Concat(Holding).OrderByDescending(s => s.Max.Z).FirstOrDefault();
+
+    /// <param name="used">Work offsets that the program uses; their zeros are drawn.</param>
+    public static Scene From(Setup setup, IReadOnlyList<PathRun> path, IEnumerable<string> used, decimal? raise)
+    {
+        var notDrawn = new List<string>();
+        var stock = new List<Solid>();
+        foreach (var s in setup.Stock)
+        {
+            if (Zero(setup, s.WorkOffset) is { } zero)
+                stock.Add(new("stock", false, Add(zero, s.Min, setup.Units), Add(zero, s.Max, setup.Units)));
+            else
+                notDrawn.Add($"stock: the setup gives no full {s.WorkOffset}");
+        }
+        var holding = new List<Solid>();
+        foreach (var h in setup.Holding)
+        {
+            if (Zero(setup, h.WorkOffset) is { } zero)
+                holding.Add(Held(h, zero, setup.Units));
+            else
+                notDrawn.Add($"{h.Name}: the setup gives no full {h.WorkOffset}");
+        }
+        var zeros = new List<PartZero>();
+        foreach (var name in used)
+        {
+            if (WorkOffsetName.TryParse(name, out var register) && Zero(setup, register) is { } at)
+                zeros.Add(new(name, at));
+        }
+        return new()
+        {
+            Units = setup.Units,
+            Path = path,
+            Stock = stock,
+            Holding = holding,
+            Zeros = zeros,
+            Raise = (double?)raise,
+            NotDrawn = notDrawn,
+        };
+    }
+
+    static Solid Held(Holding holding, Place3 zero, Units units) =>
+        holding switch
+        {
+            BoxHolding box => new(box.Name, false, Add(zero, box.Min, units), Add(zero, box.Max, units)),
+            CylinderHolding round => new(
+                round.Name,
+                true,
+                Add(zero, Corner(round, -1), units),
+                Add(zero, Corner(round, 1), units)
+            ),
+            _ => throw new ArgumentException(
+                $"A holding of the unknown shape {holding.GetType().Name}.",
+                nameof(holding)
+            ),
+        };
+
+    static Point Corner(CylinderHolding round, int side)
+    {
+        var radius = Length.FromNanometres(round.Diameter.Nanometres / 2 * side);
+        return new(round.CentreX + radius, round.CentreY + radius, side < 0 ? round.Bottom : round.Top);
+    }
+
+    static Place3? Zero(Setup setup, WorkOffsetName name) =>
+        setup.WorkOffsets.TryGetValue(name, out var offset)
+        && offset is { X: { } x, Y: { } y, Z: { } z }
+        && setup.CommonOffset is { X: { } commonX, Y: { } commonY, Z: { } commonZ }
+            ? Add(default, new(x + commonX, y + commonY, z + commonZ), setup.Units)
+            : null;
+
+    static Place3 Add(Place3 zero, Point point, Units units) =>
+        new(zero.X + (double)point.X.In(units), zero.Y + (double)point.Y.In(units), zero.Z + (double)point.Z.In(units));
+}

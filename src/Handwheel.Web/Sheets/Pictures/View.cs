@@ -1,0 +1,160 @@
+namespace Handwheel.Web.Sheets.Pictures;
+
+/// <summary>A rectangle of a picture, in points.</summary>
+readonly record struct Frame(double X, double Y, double Width, double Height);
+
+/// <summary>How setup space is laid into a frame of the picture, seen from one side.</summary>
+sealed class View
+{
+    /// <summary>Steps smaller than this on paper are not drawn.</summary>
+    const double Finest = 0.2;
+    readonly ViewFrom _from;
+    readonly double _left;
+    readonly double _bottom;
+    readonly double _low;
+    readonly double _side;
+
+    View(ViewFrom from, Frame frame, Extent extent)
+    {
+        (_from, Frame) = (from, frame);
+        Scale = Math.Min(frame.Width / extent.Width, frame.Height / extent.Height);
+        (_side, _low) = (extent.LowU, extent.LowV);
+        _left = frame.X + ((frame.Width - (extent.Width * Scale)) / 2);
+        _bottom = frame.Y + frame.Height - ((frame.Height - (extent.Height * Scale)) / 2);
+    }
+
+    public Frame Frame { get; }
+
+    /// <summary>Points for one unit of length.</summary>
+    public double Scale { get; }
+
+    public static View Of(Scene scene, ViewFrom from, Frame frame)
+    {
+        var extent = new Extent();
+        foreach (var solid in scene.Stock.Concat(scene.Holding))
+        {
+            extent.Add(solid.Min, from);
+            extent.Add(solid.Max, from);
+        }
+        foreach (var zero in scene.Zeros)
+            extent.Add(zero.At, from);
+        foreach (var place in scene.Path.Where(r => !r.Rapid).SelectMany(r => r.Tip))
+        {
+            extent.Add(place, from);
+            if (from == ViewFrom.Front && scene.Raise is { } raise)
+                extent.Add(place with { Z = place.Z + raise }, from);
+        }
+        return new(from, frame, extent.Padded());
+    }
+
+    public Spot At(Place3 place, double raise) =>
+        new(_left + ((place.X - _side) * Scale), Y(_from == ViewFrom.Top ? place.Y : place.Z + raise));
+
+    public double Y(double upwards) => _bottom - ((upwards - _low) * Scale);
+
+    /// <summary>Lower left and upper right corner as seen from this side.</summary>
+    public (Spot Low, Spot High) Corners(Solid solid) => (At(solid.Min, 0), At(solid.Max, 0));
+
+    /// <summary>The runs as lines of the picture: cut off at the frame, steps too fine to see left out.</summary>
+    public IReadOnlyList<IReadOnlyList<Spot>> Lines(IEnumerable<PathRun> runs, double raise)
+    {
+        var lines = new List<IReadOnlyList<Spot>>();
+        var line = new List<Spot>();
+        foreach (var run in runs)
+        {
+            var last = At(run.Tip[0], raise);
+            for (var i = 1; i < run.Tip.Count; i++)
+            {
+                var next = At(run.Tip[i], raise);
+                if (i < run.Tip.Count - 1 && Math.Abs(next.X - last.X) + Math.Abs(next.Y - last.Y) < Finest)
+                    continue;
+                Append(last, next);
+                last = next;
+            }
+            End();
+        }
+        return lines;
+
+        void Append(Spot from, Spot to)
+        {
+            if (Clip(from, to) is not { } seen)
+            {
+                End();
+                return;
+            }
+            if (line.Count > 0 && line[^1] != seen.From)
+                End();
+            if (line.Count == 0)
+                line.Add(seen.From);
+            if (line[^1] != seen.To)
+                line.Add(seen.To);
+        }
+
+        void End()
+        {
+            if (line.Count > 1)
+                lines.Add(line);
+            line = [];
+        }
+    }
+
+    /// <summary>Liang and Barsky, "A new concept and method for line clipping", 1984.</summary>
+    (Spot From, Spot To)? Clip(Spot a, Spot b)
+    {
+        var (dx, dy) = (b.X - a.X, b.Y - a.Y);
+        double enter = 0;
+        double leave = 1;
+        var inside =
+            Side(-dx, a.X - (Frame.X - 6))
+            && Side(dx, Frame.X + Frame.Width + 6 - a.X)
+            && Side(-dy, a.Y - Frame.Y + 2)
+            && Side(dy, Frame.Y + Frame.Height + 4 - a.Y);
+        return inside
+            ? (
+                enter > 0 ? new(a.X + (enter * dx), a.Y + (enter * dy)) : a,
+                leave < 1 ? new(a.X + (leave * dx), a.Y + (leave * dy)) : b
+            )
+            : null;
+
+        bool Side(double p, double q)
+        {
+            if (p == 0)
+                return q >= 0;
+            if (p < 0)
+                enter = Math.Max(enter, q / p);
+            else
+                leave = Math.Min(leave, q / p);
+            return enter <= leave;
+        }
+    }
+
+    sealed class Extent
+    {
+        double _highU = double.NegativeInfinity;
+        double _highV = double.NegativeInfinity;
+
+        public double LowU { get; private set; } = double.PositiveInfinity;
+
+        public double LowV { get; private set; } = double.PositiveInfinity;
+
+        public double Width => _highU - LowU;
+
+        public double Height => _highV - LowV;
+
+        public void Add(Place3 place, ViewFrom from)
+        {
+            var v = from == ViewFrom.Top ? place.Y : place.Z;
+            (LowU, _highU) = (Math.Min(LowU, place.X), Math.Max(_highU, place.X));
+            (LowV, _highV) = (Math.Min(LowV, v), Math.Max(_highV, v));
+        }
+
+        public Extent Padded()
+        {
+            if (double.IsInfinity(LowU))
+                (LowU, LowV, _highU, _highV) = (0, 0, 1, 1);
+            var room = Math.Max(Math.Max(Width, Height) * 0.02, 1e-3);
+            (LowU, LowV, _highU, _highV) = (LowU - room, LowV - room, _highU + room, _highV + room);
+            return this;
+        }
+    }
+}

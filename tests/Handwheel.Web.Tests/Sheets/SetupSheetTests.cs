@@ -1,0 +1,229 @@
+using System.Globalization;
+using System.Text;
+using Handwheel.Jobs.Checking;
+using Handwheel.Jobs.Setups;
+using Handwheel.Web.Sheets;
+using UglyToad.PdfPig;
+using UglyToad.PdfPig.Content;
+using ZXing;
+
+namespace Handwheel.Web.Tests.Sheets;
+
+public sealed class SetupSheetTests
+{
+    [Theory]
+    [InlineData(PaperSize.Letter, 612, 792)]
+    [InlineData(PaperSize.A4, 595, 842)]
+    public void Is_a_clean_pdf_of_the_paper_asked_for(PaperSize paper, int width, int height)
+    {
+        var bytes = SetupSheet.Print(SampleSheet.Input(paper));
+        var file = OutsideTool.Keep($"setup-sheet-{paper}.pdf", bytes);
+        using var pdf = PdfDocument.Open(bytes);
+        Assert.All(
+            pdf.GetPages(),
+            p => Assert.Equal((width, height), ((int)Math.Round(p.Width), (int)Math.Round(p.Height)))
+        );
+        var (exit, output) = OutsideTool.Run("qpdf", "--check", file);
+        Assert.True(exit == 0, output);
+        Assert.DoesNotContain("WARNING", output, StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
+    public void The_same_input_gives_the_same_bytes() =>
+        Assert.Equal(SetupSheet.Print(SampleSheet.Input()), SetupSheet.Print(SampleSheet.Input()));
+
+    [Fact]
+    public void The_first_page_says_what_goes_where()
+    {
+        var words = Words(SampleSheet.Input())[0];
+        Assert.All(
+            [
+                "Bearing",
+                "20",
+                "B",
+                "Mill",
+                "bearing-cap-op20.nc",
+                "INCH",
+                SampleSheet.Check.Program.Sha256,
+                "-22.5000",
+                "-9.2500",
+                "-18.1250",
+                "-18.1305",
+                "0.0000",
+                "5.0625",
+                "5.4370",
+                "-1.1000",
+                "5:13",
+                "12",
+                "toe",
+                "stud",
+                "tallest:",
+                "5.2000",
+                "3.2000",
+                "aluminium",
+            ],
+            word => Assert.Contains(word, words)
+        );
+    }
+
+    [Fact]
+    public void Every_page_is_counted_and_says_that_it_may_be_out_of_date()
+    {
+        using var pdf = PdfDocument.Open(SetupSheet.Print(SampleSheet.Input()));
+        Assert.All(
+            pdf.GetPages(),
+            page =>
+            {
+                Assert.Contains($"Page {page.Number} of {pdf.NumberOfPages}", page.Text, StringComparison.Ordinal);
+                Assert.Contains("May be out of date", page.Text, StringComparison.Ordinal);
+            }
+        );
+    }
+
+    [Fact]
+    public void The_card_shows_the_raise_and_no_value_that_is_to_be_read_blind()
+    {
+        var pages = Words(SampleSheet.Input());
+        var card = pages.Skip(1).SelectMany(p => p).ToHashSet();
+        Assert.Contains("+4.0000", card);
+        Assert.Contains("-8.3125", card);
+        Assert.Contains("4.2500", card);
+        var check = SampleSheet.Check;
+        var secrets = check
+            .Stops.SelectMany(s => new[] { s.MachineTo, s.MachineToRaised })
+            .SelectMany(v => new[] { v.X, v.Y, v.Z })
+            .Concat(check.AirCut.Registers.SelectMany(r => new[] { r.Baseline, r.Raised }))
+            .OfType<decimal>()
+            .Select(v => v.ToString("F4", CultureInfo.InvariantCulture))
+            .Concat(SampleSheet.Setup.Tools.Select(t => t.Length!.Value.ToRegisterText(Handwheel.Nc.Units.Inch)))
+            .Concat(["-22.5000", "-9.2500", "-18.1250", "-18.1305"]);
+        Assert.All(secrets.Distinct(), secret => Assert.DoesNotContain(secret, card));
+    }
+
+    [Fact]
+    public void Findings_stand_worst_first_with_word_figures_and_remedy()
+    {
+        var text = string.Join(' ', Words(SampleSheet.Input()).SelectMany(w => w));
+        var order = new[] { "0.3745", "units-not-stated", "listed-tool-unused", "holder contact: T4" };
+        var places = order.Select(o => text.IndexOf(o, StringComparison.Ordinal)).ToList();
+        Assert.DoesNotContain(-1, places);
+        Assert.Equal(places.Order(), places);
+    }
+
+    [Fact]
+    public void Without_a_window_it_suggests_no_raise_and_says_why()
+    {
+        var check = SampleSheet.Check with
+        {
+            AirCut = new()
+            {
+                Possible = false,
+                Why = "T4 needs 6.1000 and travel allows 5.1000",
+                Registers = [],
+            },
+        };
+        var text = string.Join(' ', Words(SampleSheet.Input() with { Check = check }).SelectMany(w => w));
+        Assert.Contains("No air cut: T4 needs 6.1000 and travel allows 5.1000.", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("Raise Z by", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Never_says_that_a_program_is_safe()
+    {
+        foreach (var check in new[] { SampleSheet.Check, SampleSheet.Check with { Findings = [], NotChecked = [] } })
+        {
+            var text = string.Join(' ', Words(SampleSheet.Input() with { Check = check }).SelectMany(w => w));
+            Assert.DoesNotContain(
+                "safe",
+                text.Replace("safely", "", StringComparison.Ordinal),
+                StringComparison.OrdinalIgnoreCase
+            );
+        }
+    }
+
+    [Fact]
+    public void A_character_that_no_typeface_has_stops_the_print_and_is_named()
+    {
+        var setup = SampleSheet.Setup with { Job = new() { Part = "cap 軸" } };
+        var fault = Assert.Throws<InputFault>(() => SetupSheet.Print(SampleSheet.Input() with { Setup = setup }));
+        Assert.Contains("U+8EF8", fault.Message, StringComparison.Ordinal);
+        Assert.Contains("cap", fault.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Long_words_many_tools_and_many_findings_stay_inside_the_page()
+    {
+        var tools = Enumerable
+            .Range(1, 40)
+            .Select(n => SampleSheet.Setup.Tools[0] with { Number = n, Description = new string('w', 120) });
+        var findings = Enumerable
+            .Range(1, 120)
+            .Select(n => SampleSheet.Check.Findings[1] with { Line = n, Message = new string('m', 300) });
+        var input = SampleSheet.Input() with
+        {
+            Setup = SampleSheet.Setup with
+            {
+                Tools = [.. tools],
+                Job = new() { Part = new string('P', 200), Notes = new string('n', 600) },
+            },
+            Check = SampleSheet.Check with { Findings = [.. findings] },
+        };
+        using var pdf = PdfDocument.Open(SetupSheet.Print(input));
+        var outside = pdf.GetPages()
+            .SelectMany(p =>
+                p.Letters.Where(l => !Inside(p, l)).Select(l => $"page {p.Number}: {l.Value} at {l.Location}")
+            );
+        Assert.Empty(outside.Take(3));
+
+        static bool Inside(Page page, Letter letter) =>
+            letter.BoundingBox.Left > 30
+            && letter.BoundingBox.Right < page.Width - 30
+            && letter.BoundingBox.Bottom > 30
+            && letter.BoundingBox.Top < page.Height - 30;
+    }
+
+    [Theory]
+    [InlineData(null)]
+    [InlineData("https://handwheel.shop.example/s/7KQ2M4")]
+    public void The_code_on_a_printed_page_can_be_read(string? link)
+    {
+        var bytes = SetupSheet.Print(SampleSheet.Input() with { Scan = link is null ? null : new Uri(link) });
+        var file = OutsideTool.Keep(link is null ? "code.pdf" : "code-link.pdf", bytes);
+        var (exit, output) = OutsideTool.Run(
+            "pdftoppm",
+            "-gray",
+            "-r",
+            "200",
+            "-f",
+            "2",
+            "-l",
+            "2",
+            "-singlefile",
+            file,
+            file
+        );
+        Assert.True(exit == 0, output);
+        var sha = SampleSheet.Check.Program.Sha256[..32].ToUpperInvariant();
+        Assert.StartsWith(link ?? $"HANDWHEEL:SHEET P:{sha} S:", Decode(file + ".pgm"), StringComparison.Ordinal);
+    }
+
+    static string Decode(string pgm)
+    {
+        var bytes = File.ReadAllBytes(pgm);
+        var head = Encoding.ASCII.GetString(bytes, 0, 40).Split('\n');
+        var size = head[1].Split(' ').Select(n => int.Parse(n, CultureInfo.InvariantCulture)).ToArray();
+        var start = head[0].Length + head[1].Length + head[2].Length + 3;
+        var source = new RGBLuminanceSource(bytes[start..], size[0], size[1], RGBLuminanceSource.BitmapFormat.Gray8);
+        var reader = new BarcodeReaderGeneric
+        {
+            Options = { TryHarder = true, PossibleFormats = [BarcodeFormat.QR_CODE] },
+        };
+        return reader.Decode(source)?.Text ?? "no code found";
+    }
+
+    static List<List<string>> Words(SheetInput input)
+    {
+        using var pdf = PdfDocument.Open(SetupSheet.Print(input));
+        return [.. pdf.GetPages().Select(p => p.GetWords().Select((Word w) => w.Text).ToList())];
+    }
+}
