@@ -1,3 +1,4 @@
+using Handwheel.Web.Commands;
 using Handwheel.Web.Serving;
 
-return await Server.Run(args);
+return await CommandLine.Run(args) ?? await Server.Run(args);

@@ -1,0 +1,221 @@
+using System.Globalization;
+using Handwheel.Jobs.Checking;
+using Handwheel.Nc;
+
+namespace Handwheel.Web.Commands;
+
+/// <summary>What a check found, for a person at a terminal: worst first.</summary>
+sealed class CheckText(Screen screen, CheckResult result, Units units)
+{
+    readonly int decimals = units.RegisterDecimals();
+
+    public void Write()
+    {
+        Head();
+        Findings();
+        AirCut();
+        Tools();
+        Stops();
+        RunTimes();
+        NotChecked();
+        Line();
+        Line(
+            screen.Grey(
+                "This is what the program and the setup say; neither knows what stands on the table today. It does not prove the program"
+            )
+        );
+        Line(
+            screen.Grey(
+                "safe: air cut, single block, a thumb on feed hold. The machine builder's manual and local rules come first."
+            )
+        );
+    }
+
+    void Head()
+    {
+        var program = result.Program;
+        Line(screen.Bold(program.Name));
+        Line(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{program.Lines} lines, {program.BlocksExecuted} blocks executed, {(program.FollowedToEnd ? "followed to its end" : "NOT followed to its end")}"
+            )
+        );
+        Line($"program in {Unit(program.Units)}; figures below in {(units == Units.Inch ? "inch" : "mm")}");
+        Line($"SHA-256 {program.Sha256}");
+    }
+
+    static string Unit(string units) => units == "inch" ? "inch" : "mm";
+
+    void Findings()
+    {
+        Section(Level.Stop, "STOP", "do not press cycle start", screen.Red);
+        Section(Level.Check, "CHECK", "look, before the air cut", screen.Yellow);
+        Section(Level.Note, "NOTE", "worth knowing", screen.Bold);
+        if (result.Findings.Count > 0)
+            return;
+        Heading("FINDINGS");
+        Line("  none");
+    }
+
+    void Section(Level level, string word, string meaning, Func<string, string> paint)
+    {
+        var findings = result.Findings.Where(f => f.Level == level).ToList();
+        if (findings.Count == 0)
+            return;
+        Line();
+        Line(paint(string.Create(CultureInfo.InvariantCulture, $"{word} ({findings.Count})")) + ": " + meaning);
+        foreach (var finding in findings)
+        {
+            var where =
+                finding.Line == 0
+                    ? "whole program"
+                    : string.Create(CultureInfo.InvariantCulture, $"line {finding.Line}");
+            var tool = finding.Tool is { } number ? string.Create(CultureInfo.InvariantCulture, $"  T{number}") : "";
+            var block = finding.Block.Length > 0 ? "  " + finding.Block : "";
+            Line($"  {screen.Bold(where)}{tool}{block}  {screen.Grey(finding.Id)}");
+            Line("      " + finding.Message);
+            if (finding.Remedy.Length > 0)
+                Line("      " + finding.Remedy);
+        }
+    }
+
+    void AirCut()
+    {
+        var air = result.AirCut;
+        Heading("AIR CUT");
+        Line($"  minimum raise    {Length(air.MinimumRaise)}");
+        Line($"  maximum raise    {Length(air.MaximumRaise)}");
+        Line($"  suggested raise  {Length(air.SuggestedRaise)}");
+        if (!air.Possible)
+            Line("  " + screen.Red("not possible"));
+        if (air.Why is { Length: > 0 } why)
+            Line("  " + why);
+        if (air.Registers.Count == 0)
+            return;
+        var table = new TextTable("register", "axis", "baseline", "raised");
+        foreach (var register in air.Registers)
+            table.Add(
+                register.WorkOffset,
+                register.Axis.ToUpperInvariant(),
+                Length(register.Baseline),
+                Length(register.Raised)
+            );
+        table.Write(Line);
+    }
+
+    void Tools()
+    {
+        Heading("TOOLS");
+        var table = new TextTable(
+            "tool",
+            "uses",
+            "H",
+            "offsets",
+            "lowest tip",
+            "highest machine Z",
+            "cut",
+            "rapid",
+            "time"
+        );
+        foreach (var tool in result.Tools)
+            table.Add(
+                string.Create(CultureInfo.InvariantCulture, $"T{tool.Tool}"),
+                tool.Uses.ToString(CultureInfo.InvariantCulture),
+                tool.LengthOffsets.Count == 0 ? "-" : string.Join(' ', tool.LengthOffsets.Select(h => $"H{h}")),
+                string.Join(' ', tool.WorkOffsets),
+                Length(tool.LowestTip),
+                Length(tool.HighestMachineZ),
+                Distance(tool.CutDistance),
+                Distance(tool.RapidDistance),
+                Time(tool.Seconds)
+            );
+        table.Write(Line);
+    }
+
+    void Stops()
+    {
+        Heading("STOPS");
+        if (result.Stops.Count == 0)
+        {
+            Line("  none");
+            return;
+        }
+        var table = new TextTable(
+            "",
+            "stop",
+            "tool",
+            "H",
+            "offset",
+            "line",
+            "Z to go, raised",
+            "machine Z, raised",
+            "gauge",
+            "block"
+        );
+        foreach (var stop in result.Stops)
+            table.Add(
+                stop.Number.ToString(CultureInfo.InvariantCulture),
+                stop.Kind,
+                string.Create(CultureInfo.InvariantCulture, $"T{stop.Tool}"),
+                stop.LengthOffset is { } h ? string.Create(CultureInfo.InvariantCulture, $"H{h}") : "-",
+                stop.WorkOffset,
+                stop.Line.ToString(CultureInfo.InvariantCulture),
+                Length(stop.DistanceToGoRaised.Z),
+                Length(stop.MachineToRaised.Z),
+                stop.Gauge is { } gauge ? $"{gauge} on {stop.Below}" : "-",
+                stop.Block
+            );
+        table.Write(Line);
+    }
+
+    void RunTimes()
+    {
+        Heading("RUN TIME");
+        Line($"  as programmed  {Time(result.RunTime.Programmed)}");
+        foreach (var air in result.RunTime.AirCut)
+            Line(
+                $"  air cut        {Time(air.Seconds)}  feed moves at {Number(air.Cut)}, rapids at {Number(air.Rapid)} x {Number(air.RapidOverride)} "
+                    + (units == Units.Inch ? "in/min" : "mm/min")
+            );
+    }
+
+    void NotChecked()
+    {
+        if (result.NotChecked.Count == 0)
+            return;
+        Heading("NOT CHECKED");
+        foreach (var line in result.NotChecked)
+            Line("  " + line);
+    }
+
+    void Heading(string text)
+    {
+        Line();
+        Line(screen.Bold(text));
+    }
+
+    void Line(string text = "") => screen.Out.WriteLine(text.TrimEnd());
+
+    string Length(decimal? value) => value is { } known ? Fixed(known, decimals) : "not known";
+
+    string Distance(decimal? value) => value is { } known ? Fixed(known, units == Units.Inch ? 1 : 0) : "not known";
+
+    static string Number(decimal value) => Figure.Shortest(value).ToString(CultureInfo.InvariantCulture);
+
+    static string Fixed(decimal value, int decimals) =>
+        decimal.Round(value, decimals, MidpointRounding.AwayFromZero)
+            .ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+
+    /// <summary><c>0:07</c>, <c>12:34</c>, <c>1:02:03</c>.</summary>
+    static string Time(decimal? seconds)
+    {
+        if (seconds is not { } known)
+            return "not known";
+        var whole = (long)decimal.Round(known, MidpointRounding.AwayFromZero);
+        var (hours, minutes, rest) = (whole / 3600, whole / 60 % 60, whole % 60);
+        return hours > 0
+            ? string.Create(CultureInfo.InvariantCulture, $"{hours}:{minutes:00}:{rest:00}")
+            : string.Create(CultureInfo.InvariantCulture, $"{minutes}:{rest:00}");
+    }
+}
