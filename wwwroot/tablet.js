@@ -110,7 +110,7 @@
                 } else if (status === 401) {
                     signedOut = true;
                     break;
-                } else if (status >= 500 || status === 429 || body.retry === true) {
+                } else if (status >= 500 || status === 429 || /StillRunning$/.test(body.type || "")) {
                     throw new TypeError("the server cannot take it now");
                 } else {
                     await keep({ ...entry, refused: reasonsOf(body) });

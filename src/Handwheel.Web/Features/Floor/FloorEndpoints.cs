@@ -10,6 +10,9 @@ public static class FloorEndpoints
     {
         var floor = app.MapGroup("/floor").AddEndpointFilter(SameOrigin.Filter);
         SignInAtTablet.Map(floor);
+        MachineAtTablet.Map(floor);
+        ProveOutAtTablet.Map(floor);
+        HandoffAtTablet.Map(floor);
     }
 
     internal static RazorComponentResult<T> Page<T>(

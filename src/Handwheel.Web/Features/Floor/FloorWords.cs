@@ -1,0 +1,79 @@
+using System.Globalization;
+using Handwheel.Data;
+using Handwheel.Jobs.Proving;
+using Handwheel.Web.Features.ProveOuts;
+
+namespace Handwheel.Web.Features.Floor;
+
+/// <summary>What the pages at the machine say about a prove-out beside its steps.</summary>
+static class FloorWords
+{
+    public static Banner BannerOf(OpenedProveOut open, ShopClock clock) =>
+        new()
+        {
+            MachineId = open.Machine.Id,
+            Machine = open.Machine.Name,
+            Job = TitleOf(open.Job),
+            Hazards = Hazards(open.ProveOut.Ledger, clock, open.ProveOut.Standing is Standing.HandoffOpen),
+            ProveOut = open.Log.Id,
+            Number = open.ProveOut.Last,
+        };
+
+    public static string TitleOf(Job job)
+    {
+        var parts = new List<string>
+        {
+            job.Part.Length > 0 ? job.Part : string.Create(CultureInfo.InvariantCulture, $"Job {job.Number}"),
+        };
+        if (job.Operation.Length > 0)
+            parts.Add("op " + job.Operation);
+        if (job.Revision.Length > 0)
+            parts.Add("rev " + job.Revision);
+        return string.Join(", ", parts);
+    }
+
+    /// <summary>One sentence per register that is not as it should be; then a handoff that nobody has taken.</summary>
+    public static IReadOnlyList<string> Hazards(Ledger ledger, ShopClock clock, bool handoffOpen)
+    {
+        var said = ledger
+            .Hazards.Select(h => $"{h.Text}, read {clock.When(h.LastRead.At)} by {h.LastRead.By.Name}")
+            .ToList();
+        if (handoffOpen)
+            said.Add("Handoff open: nobody has taken this machine over yet");
+        return said;
+    }
+
+    public static string StandsAt(OpenedProveOut open)
+    {
+        var next = StepWords.NextOf(open.ProveOut);
+        return $"{TitleOf(open.Job)}: {StepWords.Of(open.ProveOut.Phase).ToLowerInvariant()}"
+            + (next is null ? "" : $", next: {next.Title}");
+    }
+
+    /// <summary>The newest entry in a few words.</summary>
+    public static string LastDone(OpenedProveOut open, ShopClock clock)
+    {
+        if (open.LastEntry is not { } last)
+            return "Nothing was recorded yet.";
+        var about = open.ProveOut.Steps.FirstOrDefault(s => s.Id == last.Act.About)?.Title;
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"Last recorded: {about ?? Kind(last.Act)}, by {last.By.Name} on {last.Tablet}, {clock.When(last.At)} (entry {last.Number})."
+        );
+    }
+
+    static string Kind(Act act) =>
+        act switch
+        {
+            Begun => "the prove-out was begun",
+            HandedOver => "handed over",
+            TookOver => "taken over",
+            TakingOverAlone => "taking over alone",
+            HandoffWithdrawn => "the handoff was withdrawn",
+            Interrupted interrupted => "interrupted: " + interrupted.What,
+            EditNoted => "an edit at the machine",
+            RaiseChosen => "another raise was chosen",
+            Note => "a note",
+            _ => act.Meaning ?? "a change at the machine",
+        };
+}

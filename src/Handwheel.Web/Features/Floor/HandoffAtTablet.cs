@@ -1,0 +1,54 @@
+using Handwheel.Data;
+using Handwheel.Jobs.Proving;
+using Handwheel.Web.Features.ProveOuts;
+using Handwheel.Web.SigningIn;
+using Microsoft.EntityFrameworkCore;
+
+namespace Handwheel.Web.Features.Floor;
+
+/// <summary>Handing a half-set machine over and taking it over. The acts themselves are taken like any other.</summary>
+static class HandoffAtTablet
+{
+    public static void Map(RouteGroupBuilder floor) => floor.MapGet("/machines/{id:guid}/handoff", Show);
+
+    static async Task<IResult> Show(
+        HttpContext http,
+        ProveOutReader reader,
+        IDbContextFactory<HandwheelDb> databases,
+        TimeProvider time,
+        Guid id,
+        string? step
+    )
+    {
+        if (http.User.Actor() is not { } by)
+            return FloorEndpoints.SignInFirst(http);
+        await using var db = await databases.CreateDbContextAsync();
+        if (await reader.UnderWay(db, id) is not { } open)
+            return Results.LocalRedirect($"/floor/machines/{id}");
+        var clock = await ShopClock.Of(db, time);
+        var banner = FloorWords.BannerOf(open, clock);
+        return open.ProveOut is { Standing: Standing.HandoffOpen, Handoff: { } handoff }
+            ? FloorEndpoints.Page<HandoffTakePage>(
+                new()
+                {
+                    [nameof(HandoffTakePage.Banner)] = banner,
+                    [nameof(HandoffTakePage.Open)] = handoff,
+                    [nameof(HandoffTakePage.Steps)] = open.ProveOut.Steps,
+                    [nameof(HandoffTakePage.WhyNot)] =
+                        (Func<Act, IReadOnlyList<string>>)(act => open.ProveOut.WhyNot(act, by)),
+                    [nameof(HandoffTakePage.Clock)] = (Func<DateTimeOffset, string>)clock.When,
+                    [nameof(HandoffTakePage.Asked)] = step,
+                }
+            )
+            : FloorEndpoints.Page<HandoffGivePage>(
+                new()
+                {
+                    [nameof(HandoffGivePage.Banner)] = banner,
+                    [nameof(HandoffGivePage.Known)] = HandoffFacts.Of(open.ProveOut, open.Entries, clock.When),
+                    [nameof(HandoffGivePage.WhyNot)] = open.ProveOut.WhyNot(new HandedOver(Filled), by),
+                }
+            );
+    }
+
+    static readonly Dictionary<string, string> Filled = Handoff.Headings.ToDictionary(h => h.Key, _ => "none");
+}

@@ -1,0 +1,13 @@
+using Handwheel.Data;
+using Handwheel.Web.Shell;
+
+namespace Handwheel.Web.Features.Floor;
+
+/// <summary>Times as the shop's wall clock shows them.</summary>
+public sealed record ShopClock(TimeZoneInfo Zone, TimeProvider Time)
+{
+    public static async Task<ShopClock> Of(HandwheelDb db, TimeProvider time) =>
+        new(TimeZoneInfo.FindSystemTimeZoneById((await db.Shop()).Zone), time);
+
+    public string When(DateTimeOffset at) => Shown.When(at, Time.GetUtcNow(), Zone);
+}

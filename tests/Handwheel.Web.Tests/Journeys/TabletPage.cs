@@ -1,0 +1,68 @@
+using Microsoft.Playwright;
+
+namespace Handwheel.Web.Tests.Journeys;
+
+/// <summary>A tablet in a person's hands: what they press and type.</summary>
+public sealed class TabletPage(IPage page)
+{
+    public IPage Page => page;
+
+    public ILocator Step => page.Locator("article[data-step]");
+
+    public async Task<string> StepId() => await Step.GetAttributeAsync("data-step") ?? "";
+
+    public async Task<string> Takes() => await Step.GetAttributeAsync("data-takes") ?? "";
+
+    public async Task SignIn(string person, string pin)
+    {
+        await page.GotoAsync("/floor/sign-in");
+        await page.GetByRole(AriaRole.Link, new() { Name = person, Exact = true }).ClickAsync();
+        await TypeOnKeypad("pin", pin);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in", Exact = true }).ClickAsync();
+        await page.WaitForURLAsync(url => !url.Contains("sign-in", StringComparison.Ordinal));
+    }
+
+    public async Task SignInWithPassword(string person, string password)
+    {
+        await page.GotoAsync("/floor/sign-in");
+        await page.GetByRole(AriaRole.Link, new() { Name = person, Exact = true }).ClickAsync();
+        var usePassword = page.GetByRole(AriaRole.Link, new() { Name = "Use the password" });
+        if (await usePassword.CountAsync() > 0)
+            await usePassword.ClickAsync();
+        await page.GetByLabel("Password").FillAsync(password);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in", Exact = true }).ClickAsync();
+        await page.WaitForURLAsync(url => !url.Contains("sign-in", StringComparison.Ordinal));
+    }
+
+    public Task NotMe() => page.GetByRole(AriaRole.Button, new() { Name = "Not me" }).ClickAsync();
+
+    /// <summary>Presses the page's own keys, as a gloved finger does.</summary>
+    public async Task TypeOnKeypad(string input, string text)
+    {
+        var keypad = page.Locator($".keypad[data-for='{input}']");
+        foreach (var character in text.TrimStart('-'))
+            await keypad.Locator($"[data-key='{character}']").ClickAsync();
+        if (text.StartsWith('-'))
+            await keypad.Locator("[data-key='sign']").ClickAsync();
+        Assert.Equal(text, await page.Locator("#" + input).InputValueAsync());
+    }
+
+    /// <summary>Presses what sends a form, and waits until the page has moved on after the server's answer.</summary>
+    public async Task Press(string button)
+    {
+        var before = await Number();
+        await page.GetByRole(AriaRole.Button, new() { Name = button, Exact = true }).First.ClickAsync();
+        await page.WaitForFunctionAsync("before => Number(document.documentElement.dataset.number) > before", before);
+        await page.WaitForLoadStateAsync(LoadState.DOMContentLoaded);
+    }
+
+    /// <summary>The number of the newest entry that the page shows.</summary>
+    public async Task<long> Number() =>
+        await page.EvaluateAsync<long>("Number(document.documentElement.dataset.number)");
+
+    public async Task Read(string value)
+    {
+        await TypeOnKeypad("typed", value);
+        await Press(await Takes() is "Measurement" ? "Record measurement" : "Record reading");
+    }
+}
