@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using Handwheel.Jobs.Readings;
 using Handwheel.Nc;
 
 namespace Handwheel.Jobs.Proving;
@@ -62,28 +64,43 @@ public sealed record Hazard(
 /// </summary>
 public sealed class Ledger
 {
-    readonly Dictionary<Register, LedgerReading> last = [];
-    readonly Dictionary<Register, DateTimeOffset> offSince = [];
+    readonly ImmutableDictionary<Register, LedgerReading> last;
+    readonly ImmutableDictionary<Register, DateTimeOffset> offSince;
+    readonly ImmutableList<LedgerReading> readings;
 
-    Ledger(IReadOnlyList<LedgerReading> readings) => Readings = readings;
+    Ledger(
+        ImmutableList<LedgerReading> readings,
+        ImmutableDictionary<Register, LedgerReading> last,
+        ImmutableDictionary<Register, DateTimeOffset> offSince
+    ) => (this.readings, this.last, this.offSince) = (readings, last, offSince);
 
     /// <summary>Every reading, oldest first.</summary>
-    public IReadOnlyList<LedgerReading> Readings { get; }
+    public IReadOnlyList<LedgerReading> Readings => readings;
 
-    public static Ledger Empty { get; } = new([]);
+    public static Ledger Empty { get; } =
+        new(
+            [],
+            ImmutableDictionary<Register, LedgerReading>.Empty,
+            ImmutableDictionary<Register, DateTimeOffset>.Empty
+        );
 
     /// <summary>Readings of one machine in the order in which the server took them in.</summary>
-    public static Ledger Fold(IReadOnlyList<LedgerReading> readings)
-    {
-        var ledger = new Ledger(readings);
-        foreach (var reading in readings)
-            ledger.Take(reading);
-        return ledger;
-    }
+    public static Ledger Fold(IReadOnlyList<LedgerReading> readings) =>
+        readings.Aggregate(Empty, (ledger, reading) => ledger.With(reading));
 
     public LedgerReading? Last(Register register) => last.GetValueOrDefault(register);
 
-    public Ledger With(LedgerReading reading) => Fold([.. Readings, reading]);
+    public Ledger With(LedgerReading reading)
+    {
+        var register = new Register(reading.Register, reading.Axis);
+        var off = reading.Expectation.Baseline is { } baseline && baseline != reading.Value;
+        var since = offSince.TryGetValue(register, out var first) ? first : reading.At;
+        return new(
+            readings.Add(reading),
+            last.SetItem(register, reading),
+            off ? offSince.SetItem(register, since) : offSince.Remove(register)
+        );
+    }
 
     /// <summary>Registers that are not as they should be, raised ones first, then the largest difference.</summary>
     public IReadOnlyList<Hazard> Hazards =>
@@ -91,8 +108,34 @@ public sealed class Ledger
             .. offSince
                 .Select(off => HazardOf(last[off.Key], off.Value))
                 .OrderByDescending(h => h.Raised)
-                .ThenByDescending(h => Length.Abs(h.Difference)),
+                .ThenByDescending(h => Length.Abs(h.Difference))
+                .ThenBy(h => h.Register.ToString(), StringComparer.Ordinal),
         ];
+
+    public Hazard? HazardOf(Register register) =>
+        offSince.TryGetValue(register, out var since) ? HazardOf(last[register], since) : null;
+
+    /// <summary>
+    /// Why a reading outside prove-outs is refused; empty: it is taken. A statement (the register was rewritten for another
+    /// job) is a supervisor's.
+    /// </summary>
+    public static IReadOnlyList<string> WhyNotOutside(
+        string typed,
+        Units units,
+        Length leastIncrement,
+        Actor by,
+        bool statement
+    )
+    {
+        var reasons = new List<string>();
+        if (statement && !by.Has(Roles.Supervisor))
+            reasons.Add("That a register was rewritten for another job is signed by a supervisor.");
+        if (!by.Has(Roles.Operator | Roles.Setter | Roles.Supervisor))
+            reasons.Add("Registers are read by an operator, a setter or a supervisor.");
+        if (!TypedNumber.TryReadLength(typed, units, leastIncrement, out _, out var refusal))
+            reasons.Add(refusal);
+        return reasons;
+    }
 
     /// <summary>
     /// A reading outside prove-outs: right when it is the baseline that the register last had. With
@@ -125,25 +168,12 @@ public sealed class Ledger
         );
     }
 
-    void Take(LedgerReading reading)
-    {
-        var register = new Register(reading.Register, reading.Axis);
-        last[register] = reading;
-        if (reading.Expectation.Baseline is { } baseline && baseline != reading.Value)
-            offSince.TryAdd(register, reading.At);
-        else
-            offSince.Remove(register);
-    }
-
-    static Hazard HazardOf(LedgerReading reading, DateTimeOffset since)
-    {
-        var difference = reading.Value - reading.Expectation.Baseline!.Value;
-        return new(
+    static Hazard HazardOf(LedgerReading reading, DateTimeOffset since) =>
+        new(
             new(reading.Register, reading.Axis),
-            difference,
+            reading.Value - reading.Expectation.Baseline!.Value,
             reading.Expectation.Asked == reading.Value,
             since,
             reading
         );
-    }
 }

@@ -17,41 +17,146 @@ public enum Standing
 /// A prove-out: the fold of its entries over its plan, beside the machine's ledger. It does not change;
 /// <see cref="Apply"/> gives the next one.
 /// </summary>
-public sealed partial class ProveOut
+public sealed class ProveOut
 {
+    static readonly TimeSpan TwoPeopleOneTablet = TimeSpan.FromSeconds(5);
+
+    static readonly Phase[] Order =
+    [
+        Phase.Ready,
+        Phase.AirCut,
+        Phase.Restore,
+        Phase.FirstCut,
+        Phase.FirstPiece,
+        Phase.Release,
+    ];
+
+    readonly Course course;
+    readonly Lazy<IReadOnlyList<StepView>> steps;
+
+    ProveOut(Course course, IReadOnlyList<Entry> entries, IReadOnlyList<Unexplained> unexplained)
+    {
+        this.course = course;
+        Entries = entries;
+        Unexplained = unexplained;
+        steps = new(() => Views.Of(course));
+    }
+
     /// <summary>
-    /// From the stored entries. <paramref name="ledger"/>: all readings of the machine, those of this prove-out included.
+    /// From the stored entries. <paramref name="ledger"/>: all readings of the machine; those of this prove-out are taken
+    /// from its entries, so it makes no difference whether they are in it.
     /// </summary>
-    public static ProveOut Replay(ProveOutPlan plan, IReadOnlyList<Entry> entries, Ledger ledger) =>
-        throw new NotSupportedException();
+    public static ProveOut Replay(ProveOutPlan plan, IReadOnlyList<Entry> entries, Ledger ledger)
+    {
+        var replayed = new Course(plan);
+        var unexplained = new List<Unexplained>();
+        var outside = new Queue<LedgerReading>(ledger.Readings.Where(r => r.ProveOut != plan.Subject.ProveOut));
+        foreach (var entry in entries)
+        {
+            while (outside.TryPeek(out var reading) && reading.At <= entry.At)
+                FromOutside(replayed, outside.Dequeue());
+            var reasons = WhyNot(replayed, entry);
+            if (reasons.Count > 0)
+                unexplained.Add(new(entry.Number, reasons));
+            else
+                Effects.Take(replayed, entry);
+            replayed.LastEntry = entry;
+        }
+        foreach (var reading in outside)
+            FromOutside(replayed, reading);
+        return new(replayed, entries, unexplained);
+    }
 
     /// <summary>The plan now in force.</summary>
-    public ProveOutPlan Plan => throw new NotSupportedException();
-    public Phase Phase => throw new NotSupportedException();
-    public Standing Standing => throw new NotSupportedException();
-    public IReadOnlyList<StepView> Steps => throw new NotSupportedException();
-    public Handoff? Handoff => throw new NotSupportedException();
+    public ProveOutPlan Plan => course.Plan;
+    public IReadOnlyList<Entry> Entries { get; }
+    public Standing Standing => course.Standing;
 
-    /// <summary>The ledger with the readings of this prove-out.</summary>
-    public Ledger Ledger => throw new NotSupportedException();
+    /// <summary>The first phase that is not all done; release when all are.</summary>
+    public Phase Phase => Order.FirstOrDefault(p => course.Table.Of(p).Any(r => !course.IsDone(r.Id)), Phase.Release);
+
+    /// <summary>Read-back and put-back first, then all phases in their order, parking last.</summary>
+    public IReadOnlyList<StepView> Steps => steps.Value;
+    public Handoff? Handoff => course.Handoff;
+
+    /// <summary>The raise in force, as text with unit; null: none.</summary>
+    public string? Raise => course.Raise is { } raise ? course.Text(raise) : null;
+
+    /// <summary>Edits noted at the machine, oldest first.</summary>
+    public IReadOnlyList<EditNoted> Edits => course.Edits;
+
+    /// <summary>The machine's ledger with the readings of this prove-out.</summary>
+    public Ledger Ledger => course.Ledger;
 
     /// <summary>Number of the last entry; 0: none.</summary>
-    public long Last => throw new NotSupportedException();
-    public IReadOnlyList<Unexplained> Unexplained => throw new NotSupportedException();
+    public long Last => course.LastEntry?.Number ?? 0;
+    public IReadOnlyList<Unexplained> Unexplained { get; }
 
-    /// <summary>Readings for the ledger that the last applied entry brought.</summary>
-    public IReadOnlyList<LedgerReading> NewReadings => throw new NotSupportedException();
+    /// <summary>Readings for the ledger that the last entry brought.</summary>
+    public IReadOnlyList<LedgerReading> NewReadings =>
+        [.. Ledger.Readings.Where(r => r.ProveOut == Plan.Subject.ProveOut && r.Entry == Last && Last > 0)];
 
     /// <summary>Why <paramref name="by"/> cannot do <paramref name="act"/> now; empty: it can be done.</summary>
-    public IReadOnlyList<string> WhyNot(Act act, Actor by) => throw new NotSupportedException();
+    public IReadOnlyList<string> WhyNot(Act act, Actor by) => Refusals.For(course, act, by);
 
     /// <summary>The same for an entry about to be stored: also what somebody else did meanwhile, and too quick a second person.</summary>
-    public IReadOnlyList<string> WhyNot(Entry entry) => throw new NotSupportedException();
+    public IReadOnlyList<string> WhyNot(Entry entry) => WhyNot(course, entry);
 
-    /// <summary>Who changed the step (or the prove-out) since the page was shown, and when; null: nobody.</summary>
-    public string? ChangedSince(Act act, long basedOn) => throw new NotSupportedException();
+    /// <summary>Who changed the step (or, for a signature, the prove-out) since entry <paramref name="basedOn"/>, and when; null: nobody.</summary>
+    public string? ChangedSince(Act act, long basedOn) => ChangedSince(course, act, basedOn);
 
     /// <summary>The prove-out after <paramref name="entry"/>.</summary>
     /// <exception cref="InvalidOperationException">The entry is refused: ask <see cref="WhyNot(Entry)"/> first.</exception>
-    public ProveOut Apply(Entry entry) => throw new NotSupportedException();
+    public ProveOut Apply(Entry entry)
+    {
+        var reasons = WhyNot(entry);
+        if (reasons.Count > 0)
+            throw new InvalidOperationException(string.Join(" ", reasons));
+        var next = course.Copy();
+        Effects.Take(next, entry);
+        return new(next, [.. Entries, entry], Unexplained);
+    }
+
+    static List<string> WhyNot(Course course, Entry entry)
+    {
+        var last = course.LastEntry?.Number ?? 0;
+        var reasons = new List<string>();
+        if (entry.Number != last + 1)
+            reasons.Add($"Entry {last + 1} comes next, not {entry.Number}.");
+        if (entry.BasedOn < 0 || entry.BasedOn > last)
+            reasons.Add($"Entry {entry.BasedOn} is not in this prove-out: load the page again.");
+        if (ChangedSince(course, entry.Act, entry.BasedOn) is { } changed)
+            reasons.Add(changed);
+        if (TooQuick(course, entry) is { } quick)
+            reasons.Add(quick);
+        reasons.AddRange(Refusals.For(course, entry.Act, entry.By));
+        return reasons;
+    }
+
+    static string? ChangedSince(Course course, Act act, long basedOn)
+    {
+        if (act.NeedsPin && course.LastChange is { } change && change.Number > basedOn)
+            return $"{change.By.Name} did something else at {course.Clock(change.At)}: look at it, then sign.";
+        if (act is StepAct step && course[step.Step].Changed is { } doer && doer.Entry > basedOn)
+            return $"{doer.Name} was here at {course.Clock(doer.At)}: look at the step again.";
+        return null;
+    }
+
+    /// <summary>Two people on one tablet cannot both have looked within seconds.</summary>
+    static string? TooQuick(Course course, Entry entry) =>
+        entry.Act is Signed { As: SignedAs.Witnessed } or TookOver
+        && course.LastEntry is { } last
+        && last.By.Person != entry.By.Person
+        && last.Tablet == entry.Tablet
+        && entry.At - last.At < TwoPeopleOneTablet
+            ? $"{last.By.Name} was on this tablet a moment ago: look for yourself, then sign."
+            : null;
+
+    static void FromOutside(Course course, LedgerReading reading) =>
+        ReadingEffects.Ledger(
+            course,
+            reading,
+            null,
+            new(reading.By.Name, reading.At, "", course.LastEntry?.Number ?? 0)
+        );
 }

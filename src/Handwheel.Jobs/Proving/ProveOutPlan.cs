@@ -16,13 +16,15 @@ public enum Purpose
 
 /// <summary>What is proved where: the parts of a plan that neither setup nor check say.</summary>
 /// <param name="Programs">The main program first, then its subprograms.</param>
+/// <param name="Motions">Digest of what the machine does with each tool, by tool number; null: not known.</param>
 public sealed record ProveOutSubject(
     Guid ProveOut,
     Guid Machine,
     string SetupSha256,
     string CheckSha256,
     IReadOnlyList<ProgramInControl> Programs,
-    Purpose Purpose = Purpose.Prove
+    Purpose Purpose = Purpose.Prove,
+    IReadOnlyDictionary<int, string>? Motions = null
 );
 
 /// <summary>
@@ -48,6 +50,9 @@ public sealed record ProveOutPlan
     public required bool DiameterRegisterIsRadius { get; init; }
     public required IReadOnlyList<string> Parking { get; init; }
     public required string Holding { get; init; }
+
+    /// <summary>Digest of where stock and holding stand and how large they are.</summary>
+    public required string HoldingDigest { get; init; }
     public required ShopRulesForProving Rules { get; init; }
 
     /// <summary>The plan before the last change of program or setup; null: this is the first.</summary>
@@ -74,6 +79,8 @@ public sealed record ProveOutPlan
 /// <summary>A tool with one H register, in order of first use. Machine values are without the raise.</summary>
 public sealed record PlannedTool
 {
+    /// <summary>Part of the step ids: the tool's number, or <c>3-h23</c> for a further H of tool 3.</summary>
+    public required string Key { get; init; }
     public required int Tool { get; init; }
     public int? LengthOffset { get; init; }
     public int? Pocket { get; init; }
@@ -96,7 +103,6 @@ public sealed record PlannedTool
 
     /// <summary>Digest of what the machine does with this tool; null: not known, every change of program counts as its change.</summary>
     public string? Motion { get; init; }
-    public IReadOnlyList<int> Lines { get; init; } = [];
 }
 
 public sealed record PlannedStop(

@@ -1,0 +1,184 @@
+using System.Globalization;
+
+namespace Handwheel.Jobs.Proving;
+
+static class AirCutSteps
+{
+    /// <summary>Where a hand or a gauge block goes under the tool.</summary>
+    public const string HandUnderTool =
+        "A hand or a gauge block under the tool only with the axes on hold, the spindle seen standing still and the control out of automatic; out again before the next start.";
+
+    public static IEnumerable<StepRule> For(ProveOutPlan plan) =>
+        StepTable.Ended(
+            plan.AirCut.Possible ? InTheAir(plan) : TheOtherWay(plan),
+            plan,
+            Phase.AirCut,
+            "air-cut",
+            "The real run begins with what was seen here."
+        );
+
+    static IEnumerable<StepRule> InTheAir(ProveOutPlan plan)
+    {
+        var raised = plan
+            .Registers.Where(r => r.Register is { Axis: "z", Name: not ("common" or "shift") })
+            .Select(Raised)
+            .ToList();
+        foreach (var rule in raised)
+            yield return rule;
+        var cards = plan.Tools.SelectMany(t => Card(t, ["ready.signed", .. raised.Select(r => r.Id)])).ToList();
+        foreach (var rule in cards)
+            yield return rule;
+        yield return new()
+        {
+            Id = "air-cut.ran",
+            Phase = Phase.AirCut,
+            Card = "Run",
+            Title = "The program ran to its end in the air",
+            Where = "The whole run, thumb on feed hold",
+            Why = "A move that only comes late in the program has been seen as well.",
+            Takes = Takes.TickWithWords,
+            After = [.. raised.Concat(cards).Select(c => c.Id)],
+            Follows = [.. cards.Select(c => c.Id)],
+            Cautions =
+            [
+                "Guards closed. Feed hold is ignored in tapping and tool changes: keep the emergency stop in reach.",
+            ],
+        };
+    }
+
+    static StepRule Raised(PlannedRegister planned) =>
+        new()
+        {
+            Id = $"air-cut.raised.{planned.Register.Name}.z",
+            Phase = Phase.AirCut,
+            Card = "Raise",
+            Title = $"Raise {planned.Register} and read it",
+            Where = "Work offset page of the control: change it by the raise, then read what it shows",
+            Why = "A raise with the wrong sign, typed twice or into another register sends the tool into the part.",
+            Takes = Takes.Reading,
+            Blind = true,
+            Expects = Expects.Raised,
+            Register = planned.Register,
+            After = ["ready.signed"],
+            RestsOn = [Ground.Raise, Ground.Baseline(planned.Register)],
+            CanDeviate = false,
+        };
+
+    static IEnumerable<StepRule> Card(PlannedTool tool, IReadOnlyList<string> after)
+    {
+        var card = new Cards(tool, Phase.AirCut, "air-cut", after);
+        yield return card.Step(
+            "position",
+            Takes.AgreesOrDiffers,
+            "Is the spindle over the right place?",
+            tool.Position is { } p ? At("The first move in X and Y", p) : "The first move in X and Y",
+            "A wrong work offset or a wrong X, Y shows here, high above everything.",
+            [.. card.Baselines("x"), .. card.Baselines("y"), Ground.Holding]
+        );
+        yield return card.Step(
+            "approach",
+            Takes.AgreesOrDiffers,
+            "Held about an inch (25 mm) before its end: is there at least as much air as distance-to-go says?",
+            tool.Approach is { } a
+                ? At("Distance-to-go, and the air under the tip", a)
+                : "Distance-to-go, and the air under the tip",
+            "Less air than distance-to-go is a collision that has not happened yet.",
+            [Ground.Tool(tool.Key), .. card.Baselines("z"), Ground.Raise, Ground.Holding]
+        ) with
+        {
+            Notes = tool.Again,
+        };
+        yield return card.Step(
+            "machine-z",
+            Takes.Reading,
+            "Machine Z at the end of the approach",
+            "Position page, machine coordinates",
+            "Register, raise and H are right together in this one number, or one of them is wrong.",
+            [Ground.Tool(tool.Key), .. card.Baselines("z"), Ground.Raise]
+        ) with
+        {
+            Blind = true,
+            Expects = Expects.MachineZRaised,
+        };
+        yield return card.Step(
+            "gauge",
+            Takes.AgreesOrDiffers,
+            "Gauge block between the tip and what is under it",
+            tool.Approach?.Below is { } below ? $"On the {below}, under the tip" : "Under the tip",
+            "The block proves that H is this tool's true length: the display cannot.",
+            [Ground.Tool(tool.Key), .. card.Baselines("z"), Ground.Raise, Ground.Holding]
+        ) with
+        {
+            Cautions = [HandUnderTool],
+        };
+    }
+
+    public static string At(string what, PlannedStop stop) =>
+        string.Create(CultureInfo.InvariantCulture, $"{what}: line {stop.Line}, {stop.Block}");
+
+    static IEnumerable<StepRule> TheOtherWay(ProveOutPlan plan)
+    {
+        yield return new()
+        {
+            Id = "air-cut.other-way",
+            Phase = Phase.AirCut,
+            Card = "No air cut",
+            Title = "No air cut is possible: a supervisor signs the other way",
+            Where = "Holding and stock off the table; the handwheel through each approach",
+            Why = plan.AirCut.Why ?? "There is no raise that clears everything inside the travel.",
+            Takes = Takes.OtherWay,
+            After = ["ready.signed"],
+            RestsOn = [Ground.Program, Ground.Holding],
+            CanDeviate = false,
+        };
+        foreach (var tool in plan.Tools)
+        {
+            var card = new Cards(tool, Phase.AirCut, "air-cut", ["air-cut.other-way"]);
+            yield return card.Step(
+                "handwheel",
+                Takes.AgreesOrDiffers,
+                "Step through the approach under the handwheel: right place, right height",
+                tool.Approach is { } a ? At("The approach", a) : "The approach",
+                "With the table empty a wrong length or offset touches nothing.",
+                [Ground.Tool(tool.Key), .. card.Baselines("x"), .. card.Baselines("y"), .. card.Baselines("z")]
+            ) with
+            {
+                Cautions =
+                [
+                    "Holding and stock are off the table. Lowest rapid, one block at a time, thumb on feed hold.",
+                ],
+                Notes = tool.Again,
+            };
+        }
+    }
+}
+
+/// <summary>Steps of one tool's card.</summary>
+sealed class Cards(PlannedTool tool, Phase phase, string prefix, IReadOnlyList<string> after)
+{
+    public StepRule Step(
+        string key,
+        Takes takes,
+        string title,
+        string where,
+        string why,
+        IReadOnlyList<string> restsOn
+    ) =>
+        new()
+        {
+            Id = $"{prefix}.tool.{tool.Key}.{key}",
+            Phase = phase,
+            Card = "T" + tool.Key,
+            Title = title,
+            Where = where,
+            Why = why,
+            Takes = takes,
+            Tool = tool,
+            After = after,
+            RestsOn = [Ground.ToolMotion(tool.Key), .. restsOn],
+        };
+
+    /// <summary>The registers of one axis that place this tool.</summary>
+    public IEnumerable<string> Baselines(string axis) =>
+        tool.WorkOffsets.Concat(["common", "shift"]).Select(name => Ground.Baseline(new(name, axis)));
+}

@@ -1,0 +1,220 @@
+using System.Globalization;
+using Handwheel.Jobs.Readings;
+using Handwheel.Nc;
+
+namespace Handwheel.Jobs.Proving;
+
+/// <summary>What an accepted entry does.</summary>
+static class Effects
+{
+    public static Doer DoerOf(Entry entry) => new(entry.By.Name, entry.At, entry.Tablet, entry.Number);
+
+    public static void Take(Course course, Entry entry)
+    {
+        course.LastEntry = entry;
+        if (entry.Act is not (Note or PhotoAdded))
+            course.LastChange = entry;
+        switch (entry.Act)
+        {
+            case Begun:
+                course.Standing = Standing.UnderWay;
+                break;
+            case StepAct act when course.Find(act.Step) is { } rule:
+                OnStep(course, entry, act, rule);
+                break;
+            case TakenBack act:
+                TakeBack(course, entry, act);
+                break;
+            case EditNoted or RaiseChosen or ProgramChanged or SetupChanged or LengthChanged or BaselineChanged:
+            case HoldingChanged or ToolReplaced or AirCutWanted:
+                Changes.Take(course, entry);
+                break;
+            case HandedOver or HandoffWithdrawn or TakingOverAlone or TookOver or Interrupted:
+                Handing.Take(course, entry);
+                break;
+            case ParkingBegun:
+                foreach (var rule in course.Table.Of(Phase.Parking).Where(r => course[r.Id].State != StepState.Open))
+                    course[rule.Id] = course[rule.Id].Reopened("Parking was begun again", DoerOf(entry));
+                break;
+            case OtherWaySigned act:
+                Done(course, entry, "air-cut.other-way", act.Reason);
+                break;
+            case CutShort act:
+                Done(
+                    course,
+                    entry,
+                    "air-cut.ran",
+                    string.Create(CultureInfo.InvariantCulture, $"Cut short at line {act.Line}: {act.Why}")
+                );
+                break;
+            case SentBack act:
+                foreach (var step in act.Steps)
+                    Reopening.Step(course, step, "Sent back: " + act.Reason, DoerOf(entry));
+                break;
+            case Abandoned:
+                course.Standing = Standing.Abandoned;
+                break;
+        }
+    }
+
+    static void OnStep(Course course, Entry entry, StepAct act, StepRule rule)
+    {
+        switch (act)
+        {
+            case Ticked tick:
+                Done(course, entry, rule.Id, tick.Saw);
+                break;
+            case FindingsSeen:
+                Done(course, entry, rule.Id, null);
+                break;
+            case ReadingTyped reading:
+                if (rule.Phase == Phase.ReadBack && course.Handoff is { } handoff)
+                    course.Handoff = handoff with { Incoming = entry.By };
+                ReadingEffects.Take(course, entry, rule, reading.Typed);
+                Handing.CloseReadBack(course);
+                break;
+            case LineTyped line:
+                Compared(
+                    course,
+                    entry,
+                    rule,
+                    line.Block,
+                    rule.Program!.NumberIs(line.Number) && rule.Program.AskedBlockIs(line.Block),
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"The file that was checked is {rule.Program.Number} and has in line {rule.Program.AskedLine}: {rule.Program.AskedBlock}. Load that file again, or have the other revision checked."
+                    )
+                );
+                break;
+            case SavedProgramCompared saved:
+                Compared(
+                    course,
+                    entry,
+                    rule,
+                    saved.ComparableSha256,
+                    rule.Program is null
+                        ? course.Plan.Subject.Programs.Any(p => p.ComparableSha256 == saved.ComparableSha256)
+                        : saved.ComparableSha256 == rule.Program.ComparableSha256,
+                    "The program saved from the control is not the one that was checked: load the checked file, or have the saved one checked."
+                );
+                break;
+            case BaselineDecided decided:
+                Decide(course, entry, rule, decided);
+                break;
+            case Differs differs:
+                course[rule.Id] = course[rule.Id] with
+                {
+                    State = StepState.Held,
+                    Says = differs.Saw,
+                    By = DoerOf(entry),
+                    Changed = DoerOf(entry),
+                };
+                Reopened(course, rule, "Something differs: " + differs.Saw, entry);
+                break;
+            case DifferenceSettled settled:
+                course[rule.Id] = course[rule.Id]
+                    .Reopened($"Differed: {course[rule.Id].Says}. Done about it: {settled.Done}", DoerOf(entry));
+                break;
+            case FirstPieceMeasured or CorrectionEntered:
+                Measuring.Take(course, entry, rule, act);
+                break;
+            case DeviationSigned deviation:
+                course[rule.Id] = course[rule.Id] with
+                {
+                    State = StepState.Deviation,
+                    Says = "Deviation: " + deviation.Reason,
+                    By = DoerOf(entry),
+                    Person = entry.By.Person,
+                    Changed = DoerOf(entry),
+                };
+                break;
+            case Signed:
+                Done(course, entry, rule.Id, null);
+                if (rule.Id == "release.signed")
+                    course.Standing = Standing.Released;
+                break;
+        }
+    }
+
+    /// <summary>What follows a step that is no longer done.</summary>
+    static void Reopened(Course course, StepRule rule, string why, Entry entry)
+    {
+        var held = course[rule.Id];
+        Reopening.Step(course, rule.Id, why, DoerOf(entry));
+        course[rule.Id] = held;
+    }
+
+    static void Done(Course course, Entry entry, string id, string? says)
+    {
+        course[id] = course[id] with
+        {
+            State = StepState.Done,
+            Says = says,
+            By = DoerOf(entry),
+            Person = entry.By.Person,
+            Changed = DoerOf(entry),
+            Attempts = course[id].Attempts + 1,
+        };
+        course.Doers.Add(entry.By.Person);
+        Handing.CloseReadBack(course);
+    }
+
+    static void Compared(Course course, Entry entry, StepRule rule, string typed, bool same, string otherwise)
+    {
+        if (same)
+        {
+            Done(course, entry, rule.Id, null);
+            course[rule.Id] = course[rule.Id] with { Typed = typed, Wrong = 0, NotBlind = course[rule.Id].Wrong > 1 };
+            return;
+        }
+        var before = course[rule.Id];
+        var first = before.Wrong == 0 && rule.Blind;
+        course[rule.Id] = before with
+        {
+            State = first ? StepState.ReadAgain : StepState.Refused,
+            Typed = typed,
+            Wrong = before.Wrong + 1,
+            Attempts = before.Attempts + 1,
+            By = DoerOf(entry),
+            Changed = DoerOf(entry),
+            Says = first ? "Read the display again and type it." : otherwise,
+        };
+    }
+
+    static void Decide(Course course, Entry entry, StepRule rule, BaselineDecided decided)
+    {
+        var record = course[rule.Id];
+        if (!decided.RegisterIsRight)
+        {
+            course[rule.Id] = record with
+            {
+                Says = $"The setup is right: put the register right and read it again. {decided.Why}".TrimEnd(),
+                Changed = DoerOf(entry),
+            };
+            return;
+        }
+        var (register, value) = (rule.Register!.Value, record.Value!.Value);
+        course[rule.Id] = record with
+        {
+            State = StepState.Done,
+            Says = $"The register is right: {decided.Why}",
+            By = DoerOf(entry),
+            Person = entry.By.Person,
+            Changed = DoerOf(entry),
+        };
+        course.Doers.Add(entry.By.Person);
+        ReadingEffects.Baseline(course, entry, register, value, rule.Id);
+        ReadingEffects.Ledger(
+            course,
+            ReadingEffects.Reading(course, entry, register, value, record.Typed!, value),
+            rule.Id,
+            DoerOf(entry)
+        );
+    }
+
+    static void TakeBack(Course course, Entry entry, TakenBack act)
+    {
+        var rule = course.Table.Rules.Concat(course.ReadBack.Values).First(r => course[r.Id].By?.Entry == act.Entry);
+        Reopening.Step(course, rule.Id, "Taken back: " + act.Why, DoerOf(entry));
+    }
+}

@@ -1,0 +1,85 @@
+namespace Handwheel.Jobs.Proving;
+
+/// <summary>Handoffs and interruptions: the registers are read back before the next step.</summary>
+static class Handing
+{
+    public static void Take(Course course, Entry entry)
+    {
+        switch (entry.Act)
+        {
+            case HandedOver act:
+                course.Standing = Standing.HandoffOpen;
+                course.Handoff = new(entry.By, entry.At, act.Headings, null);
+                Ask(course);
+                break;
+            case TakingOverAlone:
+                course.Standing = Standing.HandoffOpen;
+                course.Handoff = new(
+                    null,
+                    entry.At,
+                    course.Handoff?.Words ?? new Dictionary<string, string>(),
+                    entry.By
+                );
+                Ask(course);
+                break;
+            case HandoffWithdrawn:
+                Close(course);
+                if (!course.InterruptionOpen)
+                    Clear(course);
+                break;
+            case TookOver:
+                Close(course);
+                CloseReadBack(course);
+                break;
+            case Interrupted:
+                course.InterruptionOpen = true;
+                Ask(course);
+                foreach (var rule in AnyTimeSteps.AfterInterruption())
+                {
+                    course.ReadBack[rule.Id] = rule;
+                    course.Forget([rule.Id]);
+                }
+                break;
+        }
+    }
+
+    /// <summary>After an interruption the read-back ends with its last step; in a handoff with the signature.</summary>
+    public static void CloseReadBack(Course course)
+    {
+        if (course.Handoff is null && course.ReadBackOpen && course.ReadBack.Keys.All(id => course[id].IsRead))
+        {
+            Clear(course);
+            course.InterruptionOpen = false;
+        }
+    }
+
+    public static bool RegistersAreRead(Course course) =>
+        course.ReadBack.Values.Where(r => r.Register is not null).All(r => course[r.Id].IsRead);
+
+    static void Close(Course course)
+    {
+        course.Handoff = null;
+        course.Standing = Standing.UnderWay;
+    }
+
+    /// <summary>Every register of the program that was read in this prove-out.</summary>
+    static void Ask(Course course)
+    {
+        var proveOut = course.Plan.Subject.ProveOut;
+        foreach (var register in course.Table.UsedRegisters)
+        {
+            var last = course.Ledger.Last(register);
+            if (last is null || (last.ProveOut != proveOut && Expected.Baseline(course, register) is null))
+                continue;
+            var rule = AnyTimeSteps.ReadBack(register);
+            course.ReadBack[rule.Id] = rule;
+            course.Forget([rule.Id]);
+        }
+    }
+
+    static void Clear(Course course)
+    {
+        course.Forget(course.ReadBack.Keys.ToList());
+        course.ReadBack.Clear();
+    }
+}

@@ -1,0 +1,64 @@
+namespace Handwheel.Jobs.Proving;
+
+static class HandoffRefusals
+{
+    public static IEnumerable<string> For(Course course, Act act, Actor by) =>
+        act switch
+        {
+            HandedOver handed => Give(handed),
+            TookOver => Take(course, by),
+            TakingOverAlone alone => Alone(course, alone, by),
+            HandoffWithdrawn withdrawn => Withdraw(course, withdrawn, by),
+            _ => [],
+        };
+
+    static IEnumerable<string> Give(HandedOver handed)
+    {
+        foreach (var heading in Handoff.Headings)
+            if (!handed.Headings.TryGetValue(heading.Key, out var words) || string.IsNullOrWhiteSpace(words))
+                yield return $"\"{heading.Title}\" is blank: write it, or \"none\".";
+        foreach (var key in handed.Headings.Keys.Where(k => Handoff.Headings.All(h => h.Key != k)))
+            yield return $"There is no heading {key}.";
+    }
+
+    static IEnumerable<string> Take(Course course, Actor by)
+    {
+        if (course.Handoff is not { } handoff)
+        {
+            yield return "Nobody is handing over. If the outgoing person is gone, begin to take over alone.";
+            yield break;
+        }
+        if (handoff.Outgoing?.Person == by.Person)
+            yield return "The incoming person signs, not the one who hands over.";
+        if (handoff.Incoming is { } incoming && incoming.Person != by.Person)
+            yield return $"{incoming.Name} read the registers back and signs.";
+        var open = course.ReadBack.Values.Where(r => r.Register is not null && !course[r.Id].IsRead).ToList();
+        if (open.Count > 0)
+            yield return "Read back first: " + Refusals.Some(open.Select(r => r.Title));
+    }
+
+    static IEnumerable<string> Alone(Course course, TakingOverAlone alone, Actor by)
+    {
+        if (string.IsNullOrWhiteSpace(alone.Why))
+            yield return "Write why nobody hands over.";
+        if (course.Handoff is { Outgoing: null })
+            yield return $"{course.Handoff.Incoming!.Name} is taking over already.";
+        if (course.Handoff?.Outgoing?.Person == by.Person)
+            yield return "Who hands over cannot take over alone: withdraw the handoff.";
+    }
+
+    static IEnumerable<string> Withdraw(Course course, HandoffWithdrawn withdrawn, Actor by)
+    {
+        if (course.Handoff is not { } handoff)
+        {
+            yield return "No handoff is open.";
+            yield break;
+        }
+        if (string.IsNullOrWhiteSpace(withdrawn.Why))
+            yield return "Write why.";
+        if (handoff.Outgoing?.Person != by.Person && !by.Has(Roles.Supervisor))
+            yield return handoff.Outgoing is { } outgoing
+                ? $"Only {outgoing.Name} or a supervisor can withdraw it."
+                : "The person who took over reads back and signs; a supervisor can withdraw it.";
+    }
+}

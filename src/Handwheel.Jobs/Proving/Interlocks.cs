@@ -1,0 +1,77 @@
+using Handwheel.Nc;
+
+namespace Handwheel.Jobs.Proving;
+
+/// <summary>
+/// The interlocks that rest on the ledger. They are not editable and no signature opens them. Reasons never hold a
+/// register's expected value.
+/// </summary>
+static class Interlocks
+{
+    public static IEnumerable<string> For(Course course, StepRule rule)
+    {
+        if (rule is { Phase: Phase.Ready, Register: not null })
+            return NothingRaised(course, "a length or a baseline read now would hold the raise");
+        if (rule.Phase == Phase.FirstCut || rule.Id.EndsWith(".handwheel", StringComparison.Ordinal))
+            return AllAtBaseline(course);
+        if (rule.Phase == Phase.AirCut && (rule.Tool is not null || rule.Id == "air-cut.ran"))
+            return AllRaised(course);
+        return [];
+    }
+
+    /// <summary>While raised, no tool is measured and no baseline read.</summary>
+    public static IEnumerable<string> NothingRaised(Course course, string because)
+    {
+        foreach (var register in course.Table.RaisedRegisters.Append(new("common", "z")))
+        {
+            if (course.Ledger.Last(register) is not { } last)
+                continue;
+            var off = Expected.Baseline(course, register) is { } baseline
+                ? last.Value != baseline
+                : course.Ledger.HazardOf(register) is { Raised: true };
+            if (off)
+                yield return $"{register} was last read off its baseline ({Read(course, last)}): {because}. Put it back and read it first.";
+        }
+    }
+
+    /// <summary>Before the first cut every register that the program uses was last read as its baseline.</summary>
+    static IEnumerable<string> AllAtBaseline(Course course)
+    {
+        foreach (var register in course.Table.UsedRegisters)
+        {
+            var last = course.Ledger.Last(register);
+            if (Expected.Baseline(course, register) is not { } baseline || last is null)
+                yield return $"{register} has not been read and accepted: read it first.";
+            else if (last.Value != baseline)
+                yield return course.Ledger.HazardOf(register) is { Raised: true }
+                    ? $"{register} was last read still raised ({Read(course, last)}): put it back and read it first."
+                    : $"{register} was last read off its baseline ({Read(course, last)}): put it right and read it first.";
+        }
+    }
+
+    /// <summary>In the air every Z in use holds the raise, read after its baseline, and everything else its baseline.</summary>
+    static IEnumerable<string> AllRaised(Course course)
+    {
+        var raisedRegisters = course.Table.RaisedRegisters.ToHashSet();
+        foreach (var register in course.Plan.Registers.Select(r => r.Register))
+        {
+            var last = course.Ledger.Last(register);
+            var baseline = Expected.Baseline(course, register);
+            if (last is null || baseline is null)
+                yield return $"{register} has not been read and accepted: read it first.";
+            else if (!raisedRegisters.Contains(register))
+            {
+                if (last.Value != baseline)
+                    yield return $"{register} was last read off its baseline ({Read(course, last)}): put it right and read it first.";
+            }
+            else if (last.Value != baseline + course.Raise)
+                yield return $"{register} was not last read with the raise in it ({Read(course, last)}): raise it by {course.Text(course.Raise ?? Length.Zero)} and read it first.";
+            else if (
+                course.RaisedReadAt.GetValueOrDefault(register) <= course.BaselineReadAt.GetValueOrDefault(register)
+            )
+                yield return $"{register} has not been read raised since its baseline was read: read it first.";
+        }
+    }
+
+    static string Read(Course course, LedgerReading reading) => $"{course.Clock(reading.At)}, {reading.By.Name}";
+}

@@ -1,0 +1,254 @@
+using System.Globalization;
+using Handwheel.Jobs.Checking;
+
+namespace Handwheel.Jobs.Proving;
+
+static class ReadySteps
+{
+    public static IEnumerable<StepRule> For(ProveOutPlan plan) =>
+        StepTable.Ended(
+            [
+                .. Findings(plan),
+                .. plan.Subject.Programs.Select(Program),
+                Table(plan),
+                .. plan.Tools.SelectMany(t => Tool(plan, t)),
+                .. plan.Registers.Select(Offset),
+                .. Machine(plan),
+            ],
+            plan,
+            Phase.Ready,
+            "ready",
+            "Nothing moves on a guess: what follows rests on every line above."
+        );
+
+    static IEnumerable<StepRule> Findings(ProveOutPlan plan)
+    {
+        var stops = plan.Findings.Where(f => f.Level == Level.Stop).ToList();
+        yield return new()
+        {
+            Id = "ready.check",
+            Phase = Phase.Ready,
+            Card = "Check",
+            Title = "The check has nothing open at level stop",
+            Where = "Findings of the program page",
+            Why = "A stop is a collision, a wrong register or a program that could not be followed.",
+            Takes = Takes.Nothing,
+            After = [.. stops.Select(f => "ready.stop." + f.Id)],
+            Follows = [.. stops.Select(f => "ready.stop." + f.Id)],
+            CanDeviate = false,
+        };
+        foreach (var finding in stops)
+            yield return new()
+            {
+                Id = "ready.stop." + finding.Id,
+                Phase = Phase.Ready,
+                Card = "Check",
+                Title = "Stop: " + finding.Id.Replace('-', ' '),
+                Where = "Findings of the program page",
+                Why = "Cycle start is not pressed until it is fixed, or a supervisor signs why it may stand.",
+                Takes = Takes.SupervisorsReason,
+                RestsOn = [Ground.Finding(finding.Id)],
+                Notes = finding.Messages,
+            };
+        foreach (var finding in plan.Findings.Where(f => f.Level == Level.Check))
+            yield return new()
+            {
+                Id = "ready.seen." + finding.Id,
+                Phase = Phase.Ready,
+                Card = "Check",
+                Title = "Look at: " + finding.Id.Replace('-', ' '),
+                Where = "The program at the lines named",
+                Why = "A person has to look at it before anything moves.",
+                Takes = Takes.Seen,
+                RestsOn = [Ground.Finding(finding.Id)],
+                Notes = finding.Messages,
+            };
+    }
+
+    static StepRule Program(ProgramInControl program, int index) =>
+        new()
+        {
+            Id =
+                index == 0
+                    ? "ready.program"
+                    : string.Create(CultureInfo.InvariantCulture, $"ready.program.{index + 1}"),
+            Phase = Phase.Ready,
+            Card = "Program",
+            Title =
+                index == 0
+                    ? "The program in the control is the one checked"
+                    : $"The subprogram {program.Name} is the one checked",
+            Where = string.Create(
+                CultureInfo.InvariantCulture,
+                $"Program page of the control: its number, and what stands in line {program.AskedLine} of the file ({Found(program)})"
+            ),
+            Why = "An older revision in the control cuts what nobody checked.",
+            Takes = Takes.ProgramLine,
+            Program = program,
+            Blind = true,
+            RestsOn = [Ground.Program],
+        };
+
+    /// <summary>How to find the block: by its N number where it has one.</summary>
+    static string Found(ProgramInControl program)
+    {
+        var block = program.AskedBlock.TrimStart('/').TrimStart();
+        if (!block.StartsWith('N'))
+            return "count the lines from the first";
+        return "block N" + string.Concat(block.Skip(1).TakeWhile(char.IsAsciiDigit));
+    }
+
+    static StepRule Table(ProveOutPlan plan) =>
+        new()
+        {
+            Id = "ready.table",
+            Phase = Phase.Ready,
+            Card = "Table",
+            Title =
+                "Look at the table: holding seated and tight, nothing there that the setup does not describe; measure the tallest thing",
+            Where =
+                plan.HeightAbove.Length > 0
+                    ? $"Height of the tallest thing above the zero of {plan.HeightAbove}, with a rule or a height gauge"
+                    : "Height of the tallest thing above the table, with a rule or a height gauge",
+            Why = "The raise was worked out for what the setup describes: a taller clamp is hit in the air cut.",
+            Takes = Takes.Reading,
+            Blind = plan.TallestThing is not null,
+            Expects = plan.TallestThing is null ? Expects.Nothing : Expects.TallestThing,
+            RestsOn = [Ground.Holding],
+            Cautions = ["Hands on the table only with the spindle standing still and the control out of automatic."],
+            Notes = plan.Rules.PhotoOfTable ? ["Take a photo of the table."] : [],
+        };
+
+    static IEnumerable<StepRule> Tool(ProveOutPlan plan, PlannedTool tool)
+    {
+        var card = "T" + tool.Key;
+        yield return new()
+        {
+            Id = $"ready.tool.{tool.Key}",
+            Phase = Phase.Ready,
+            Card = card,
+            Title = string.Create(
+                CultureInfo.InvariantCulture,
+                $"T{tool.Tool} is in {(tool.Pocket is { } p ? $"pocket {p}" : "its pocket")}: {Described(tool)}"
+            ),
+            Where = "The tool itself, at the pocket",
+            Why = "The wrong tool, or one that sticks out further, is driven where another one fits.",
+            Takes = Takes.AgreesOrDiffers,
+            Tool = tool,
+            RestsOn = [Ground.Tool(tool.Key)],
+            Notes = tool.Stickout is { } s ? [$"Stick-out {s.ToRegisterText(plan.Units)}"] : [],
+        };
+        foreach (var register in StepTable.LengthRegisters(plan, tool))
+            yield return new()
+            {
+                Id = $"ready.tool.{tool.Key}.{register.Axis}",
+                Phase = Phase.Ready,
+                Card = card,
+                Title = $"Read {register}",
+                Where = "Tool offset page of the control",
+                Why = "A length that belongs to another tool drives this one into the part.",
+                Takes = Takes.Reading,
+                Blind = true,
+                Expects = Expects.Setup,
+                Register = register,
+                Tool = tool,
+                RestsOn = [Ground.Tool(tool.Key)],
+                CanDeviate = false,
+            };
+    }
+
+    static string Described(PlannedTool tool) =>
+        tool is { Kind: "", Description: "" } ? "look what it is" : $"{tool.Kind} {tool.Description}".Trim();
+
+    static StepRule Offset(PlannedRegister planned) =>
+        new()
+        {
+            Id = $"ready.offset.{planned.Register.Name}.{planned.Register.Axis}",
+            Phase = Phase.Ready,
+            Card = CardOf(planned.Register),
+            Title = $"Read {planned.Register}",
+            Where =
+                planned.Register.Name == "shift"
+                    ? "Position page: shifts in force (G52, G92)"
+                    : "Work offset page of the control",
+            Why = "A wrong work offset moves the whole program, and the raise would be put on top of it.",
+            Takes = Takes.Reading,
+            Blind = true,
+            Expects = Expects.Setup,
+            Register = planned.Register,
+            RestsOn = [Ground.Baseline(planned.Register)],
+            CanDeviate = false,
+        };
+
+    public static string CardOf(Register register) =>
+        register.Name switch
+        {
+            "common" => "Common offset",
+            "shift" => "Shifts",
+            _ => register.Name,
+        };
+
+    static IEnumerable<StepRule> Machine(ProveOutPlan plan)
+    {
+        yield return Tick(
+            "referenced",
+            "Referenced and warm",
+            "Position page",
+            "A machine that lost its reference moves to the wrong place."
+        );
+        yield return Tick(
+            "guards",
+            "Guards and door closed, interlocks in force",
+            "Around the machine",
+            "A hand or a chip goes where it should not."
+        );
+        yield return Tick(
+            "feed-hold",
+            "Feed hold and emergency stop tried",
+            "Press both, see the axes stop, set them back",
+            "The two ways to stop are the only ones left once it moves."
+        );
+        yield return Tick(
+            "single-block",
+            "Single block on",
+            "Switches",
+            "One block at a time until the Z values line up."
+        );
+        yield return Tick(
+            "block-delete",
+            "Block delete and optional stop as the setup says",
+            "Switches",
+            "The other position runs another program than the one checked."
+        );
+        yield return Tick(
+            "axis-lock",
+            "Axis lock off",
+            "Switches",
+            "A locked axis lets the display and the machine part ways."
+        );
+        yield return new()
+        {
+            Id = "ready.machine.rapid",
+            Phase = Phase.Ready,
+            Card = "Machine made ready",
+            Title = "Rapid override",
+            Where = "The override's own display or switch",
+            Why = "At full rapid there is no time to reach feed hold.",
+            Takes = Takes.Percent,
+            Expects = Expects.AtMost,
+            AtMost = plan.RapidOverride * 100,
+        };
+    }
+
+    static StepRule Tick(string key, string title, string where, string why) =>
+        new()
+        {
+            Id = "ready.machine." + key,
+            Phase = Phase.Ready,
+            Card = "Machine made ready",
+            Title = title,
+            Where = where,
+            Why = why,
+            Takes = Takes.Tick,
+        };
+}

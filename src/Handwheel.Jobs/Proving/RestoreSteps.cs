@@ -1,0 +1,107 @@
+namespace Handwheel.Jobs.Proving;
+
+static class RestoreSteps
+{
+    public static IEnumerable<StepRule> For(ProveOutPlan plan) =>
+        StepTable.Ended(
+            Steps(plan),
+            plan,
+            Phase.Restore,
+            "restore",
+            "From here on the tool goes where the program says."
+        );
+
+    static IEnumerable<StepRule> Steps(ProveOutPlan plan)
+    {
+        yield return new()
+        {
+            Id = "restore.reset",
+            Phase = Phase.Restore,
+            Card = "Restore",
+            Title = "Reset and rewound",
+            Where = "The control: reset, program at its first block",
+            Why = "A program that goes on from the middle goes on with the wrong registers.",
+            Takes = Takes.Tick,
+            After = ["air-cut.signed"],
+        };
+        var restored = plan.Registers.Select(Offset).ToList();
+        foreach (var rule in restored)
+            yield return rule;
+        List<string> ready = [.. restored.Select(r => r.Id)];
+        if (plan.Rules.SecondPersonAtRestore)
+        {
+            yield return new()
+            {
+                Id = "restore.witness",
+                Phase = Phase.Restore,
+                Card = "Restore",
+                Title = "Another person has read the registers and signs",
+                Where = "Work offset page of the control",
+                Why = "A raise that was never put back is the mistake that costs the spindle.",
+                Takes = Takes.Signature,
+                Signature = SignedAs.Witnessed,
+                After = [.. ready],
+                Follows = [.. ready],
+                CanDeviate = false,
+            };
+            ready.Add("restore.witness");
+        }
+        yield return Switch("dry-run", "Dry run off", "Feeds would be those of the air cut.", ready);
+        yield return Switch("single-block", "Single block on", "One block at a time to each tool's approach.", ready);
+        yield return Switch(
+            "rapid",
+            "Rapid override at its lowest",
+            "At full rapid there is no time to reach feed hold.",
+            ready
+        ) with
+        {
+            Takes = Takes.Percent,
+            Expects = Expects.AtMost,
+            AtMost = plan.Rules.FirstCutRapidPercent,
+        };
+        yield return Switch(
+            "block-delete",
+            "Block delete and optional stop as for cutting",
+            "The other position runs another program than the one checked.",
+            ready
+        );
+        yield return Switch("coolant", "Coolant as for cutting", "A dry cut burns a tool that was proved.", ready);
+        yield return Switch("door", "Door closed", "Chips and coolant, and what comes loose, stay inside.", ready);
+    }
+
+    static StepRule Offset(PlannedRegister planned) =>
+        new()
+        {
+            Id = $"restore.offset.{planned.Register.Name}.{planned.Register.Axis}",
+            Phase = Phase.Restore,
+            Card = ReadySteps.CardOf(planned.Register),
+            Title = planned.Register is { Axis: "z", Name: not ("common" or "shift") }
+                ? $"Put {planned.Register} back and read it"
+                : $"Read {planned.Register}",
+            Where =
+                planned.Register.Name == "shift"
+                    ? "Position page: shifts in force (G52, G92)"
+                    : "Work offset page of the control",
+            Why = "It must be what it was before the raise, to the last digit.",
+            Takes = Takes.Reading,
+            Blind = true,
+            Expects = Expects.Baseline,
+            Register = planned.Register,
+            After = ["restore.reset"],
+            RestsOn = [Ground.Baseline(planned.Register)],
+            CanDeviate = false,
+        };
+
+    static StepRule Switch(string key, string title, string why, IReadOnlyList<string> after) =>
+        new()
+        {
+            Id = "restore.switch." + key,
+            Phase = Phase.Restore,
+            Card = "Switches for the first cut",
+            Title = title,
+            Where = "Switches",
+            Why = why,
+            Takes = Takes.Tick,
+            After = after,
+        };
+}

@@ -1,0 +1,42 @@
+using Handwheel.Nc;
+
+namespace Handwheel.Jobs.Proving;
+
+/// <summary>How far one step is.</summary>
+sealed record StepRecord
+{
+    public static StepRecord Untouched { get; } = new();
+
+    /// <summary>Never <see cref="StepState.Waiting"/>: that is worked out from the other steps.</summary>
+    public StepState State { get; init; } = StepState.Open;
+    public Doer? By { get; init; }
+    public Guid Person { get; init; }
+    public string? Typed { get; init; }
+
+    /// <summary>Accepted or last read value.</summary>
+    public Length? Value { get; init; }
+    public int Attempts { get; init; }
+
+    /// <summary>Wrong readings since the step was last opened.</summary>
+    public int Wrong { get; init; }
+
+    /// <summary>The expected value that was shown after wrong readings.</summary>
+    public Length? Shown { get; init; }
+    public bool NotBlind { get; init; }
+    public string? Says { get; init; }
+
+    /// <summary>The last entry that changed this step, and who made it.</summary>
+    public Doer? Changed { get; init; }
+
+    public bool IsDone => State is StepState.Done or StepState.Deviation;
+    public bool IsRead => IsDone || State == StepState.Hazard;
+
+    public StepRecord Reopened(string why, Doer by) =>
+        new()
+        {
+            Attempts = Attempts,
+            Shown = Shown,
+            Says = why,
+            Changed = by,
+        };
+}

@@ -1,0 +1,129 @@
+using System.Collections.Frozen;
+using System.Globalization;
+
+namespace Handwheel.Jobs.Proving;
+
+/// <summary>The steps of one prove-out, in the order in which they are done.</summary>
+sealed class StepTable
+{
+    readonly FrozenDictionary<string, StepRule> byId;
+
+    StepTable(ProveOutPlan plan, bool airCut, IReadOnlyList<StepRule> rules)
+    {
+        (Plan, HasAirCut, Rules) = (plan, airCut, rules);
+        byId = rules.ToFrozenDictionary(r => r.Id);
+    }
+
+    public ProveOutPlan Plan { get; }
+
+    /// <summary>False: a proven program is set up again without air cut.</summary>
+    public bool HasAirCut { get; }
+
+    /// <summary>All but read-back and put-back, which come and go.</summary>
+    public IReadOnlyList<StepRule> Rules { get; }
+
+    public StepRule? Find(string id) => byId.GetValueOrDefault(id);
+
+    public IEnumerable<StepRule> Of(Phase phase) => Rules.Where(r => r.Phase == phase);
+
+    /// <summary>Registers that must be right for the program: work offsets, common offset, shifts, tool lengths.</summary>
+    public IEnumerable<Register> UsedRegisters =>
+        Plan.Registers.Select(r => r.Register).Concat(Plan.Tools.SelectMany(t => LengthRegisters(Plan, t))).Distinct();
+
+    /// <summary>The registers whose Z the air cut raises.</summary>
+    public IEnumerable<Register> RaisedRegisters =>
+        Plan.Registers.Select(r => r.Register).Where(r => r.Axis == "z" && r.Name is not ("common" or "shift"));
+
+    public static IEnumerable<Register> LengthRegisters(ProveOutPlan plan, PlannedTool tool)
+    {
+        if (tool.LengthOffset is not { } h)
+            yield break;
+        var name = "H" + h.ToString(CultureInfo.InvariantCulture);
+        yield return new(name, "length");
+        if (plan.Rules.ReadWear)
+            yield return new(name, "wear");
+    }
+
+    public static StepTable For(ProveOutPlan plan, bool airCutWanted)
+    {
+        var airCut = plan.Subject.Purpose == Purpose.Prove || plan.Rules.AirCutWhenSetUpAgain || airCutWanted;
+        List<StepRule> rules = [.. ReadySteps.For(plan)];
+        if (airCut)
+        {
+            rules.AddRange(AirCutSteps.For(plan));
+            rules.AddRange(RestoreSteps.For(plan));
+        }
+        rules.AddRange(
+            CuttingSteps.FirstCut(
+                plan,
+                airCut ? ["ready.signed", "air-cut.signed", "restore.signed"] : ["ready.signed"]
+            )
+        );
+        rules.AddRange(CuttingSteps.FirstPiece(plan));
+        rules.AddRange(CuttingSteps.Release(plan));
+        rules.AddRange(AnyTimeSteps.Parking(plan));
+        var worded = rules.Select(r =>
+            plan.Rules.Wording.TryGetValue(r.Id, out var title) ? r with { Title = title } : r
+        );
+        return new(plan, airCut, [.. worded]);
+    }
+
+    /// <summary>The shop's own ticks of a phase, then the signature that ends it.</summary>
+    public static IEnumerable<StepRule> Ended(
+        IEnumerable<StepRule> steps,
+        ProveOutPlan plan,
+        Phase phase,
+        string prefix,
+        string why
+    )
+    {
+        var all = steps.ToList();
+        var last = all.Select(s => s.Id).ToList();
+        foreach (var extra in plan.Rules.ExtraSteps.Where(e => e.Phase == phase))
+        {
+            var step = new StepRule
+            {
+                Id = $"{prefix}.shop.{extra.Key}",
+                Phase = phase,
+                Card = "This shop's own",
+                Title = extra.Title,
+                Where = "As the shop's instruction says",
+                Why = extra.Why,
+                Takes = Takes.Tick,
+                After = all.Count > 0 && all[0].After.Count > 0 ? all[0].After : [],
+            };
+            all.Add(step);
+            last.Add(step.Id);
+        }
+        all.Add(
+            new()
+            {
+                Id = prefix + ".signed",
+                Phase = phase,
+                Card = "Signature",
+                Title = "Sign: " + PhaseName(phase) + " is done",
+                Where = "At the machine, after looking at it once more",
+                Why = why,
+                Takes = Takes.Signature,
+                Signature = SignedAs.Did,
+                After = last,
+                Follows = last,
+                CanDeviate = false,
+            }
+        );
+        return all;
+    }
+
+    public static string PhaseName(Phase phase) =>
+        phase switch
+        {
+            Phase.Ready => "ready",
+            Phase.AirCut => "air cut",
+            Phase.Restore => "restore",
+            Phase.FirstCut => "first cut",
+            Phase.FirstPiece => "first piece",
+            Phase.Release => "release",
+            Phase.ReadBack => "read back",
+            _ => "parking",
+        };
+}

@@ -1,0 +1,39 @@
+namespace Handwheel.Jobs.Proving;
+
+/// <summary>Which role may do what.</summary>
+static class WhoMay
+{
+    const Roles AtTheMachine = Roles.Operator | Roles.Setter;
+    const Roles Anybody = AtTheMachine | Roles.Programmer | Roles.Supervisor | Roles.Administrator;
+
+    public static Roles Do(Act act) =>
+        act switch
+        {
+            Note or PhotoAdded => Anybody,
+            Begun => AtTheMachine | Roles.Supervisor,
+            FindingsSeen or EditNoted => AtTheMachine | Roles.Programmer | Roles.Supervisor,
+            BaselineDecided or RaiseChosen or CutShort => Roles.Setter,
+            Signed { As: SignedAs.Did } => Roles.Setter,
+            Signed { As: SignedAs.Witnessed } => AtTheMachine | Roles.Supervisor,
+            Signed or DeviationSigned or OtherWaySigned or AirCutWanted or SentBack => Roles.Supervisor,
+            ProgramChanged or SetupChanged => Roles.Setter | Roles.Programmer | Roles.Supervisor,
+            Abandoned => Roles.Setter | Roles.Supervisor,
+            HandoffWithdrawn => AtTheMachine | Roles.Supervisor,
+            _ => AtTheMachine,
+        };
+
+    public static string? Refusal(Act act, Actor by)
+    {
+        var may = Do(act);
+        return by.Has(may) ? null : $"This is for {Words(may)}; {by.Name} is signed in as {Words(by.Roles)}.";
+    }
+
+    static string Words(Roles roles)
+    {
+        var names = Enum.GetValues<Roles>()
+            .Where(r => r != Roles.None && roles.HasFlag(r))
+            .Select(r => r.ToString().ToLowerInvariant())
+            .ToList();
+        return names.Count == 0 ? "nobody with a role" : string.Join(" or ", names);
+    }
+}
