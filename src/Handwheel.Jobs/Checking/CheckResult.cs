@@ -74,6 +74,9 @@ public sealed record Stop
     public int? LengthOffset { get; init; }
     public required string WorkOffset { get; init; }
     public int Line { get; init; }
+
+    /// <summary>The subprogram's file that <see cref="Line"/> counts in; null: the main program.</summary>
+    public string? File { get; init; }
     public required string Block { get; init; }
     public required AxisValues From { get; init; }
     public required AxisValues To { get; init; }
@@ -104,7 +107,12 @@ public sealed record Finding
 {
     public required string Id { get; init; }
     public required Level Level { get; init; }
+
+    /// <summary>From 1; 0 when it concerns the whole program or the setup.</summary>
     public int Line { get; init; }
+
+    /// <summary>The subprogram's file that <see cref="Line"/> counts in; null: the main program.</summary>
+    public string? File { get; init; }
     public string Block { get; init; } = "";
     public int? Tool { get; init; }
     public required string Message { get; init; }

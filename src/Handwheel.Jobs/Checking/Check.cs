@@ -1,0 +1,101 @@
+using System.Security.Cryptography;
+using Handwheel.Jobs.Setups;
+using Handwheel.Nc;
+
+namespace Handwheel.Jobs.Checking;
+
+/// <summary>Follows a program to its end and judges it against a setup: <c>handwheel check</c>.</summary>
+public static class Check
+{
+    /// <param name="programName">The name that people know the program by; the file's name.</param>
+    /// <exception cref="InputFault">The file is empty, too large, not text, or has no readable block.</exception>
+    /// <exception cref="OperationCanceledException"><see cref="CheckOptions.Stop"/> was cancelled.</exception>
+    public static CheckResult Run(byte[] program, string programName, Setup setup, CheckOptions? options = null)
+    {
+        options ??= new CheckOptions();
+        ProgramFile.Refuse(program, programName, options.BytesMost);
+        var texts = new ProgramTexts(programName, program);
+        var facts = new Facts(setup, texts);
+        var run = new CheckRun(facts);
+        Follow(program, setup, options, texts, run);
+        if (run.BlocksExecuted == 0)
+            throw new InputFault(
+                programName,
+                null,
+                null,
+                "no readable block",
+                "a program with blocks such as G0 X0 Y0"
+            );
+        run.Rules.BeforeRaise(run.Totals);
+        var raise = RaiseChoice.From(facts);
+        run.Rules.Judge(raise, run.Totals);
+        return Result(program, programName, facts, run, raise);
+    }
+
+    static void Follow(byte[] program, Setup setup, CheckOptions options, ProgramTexts texts, CheckRun run)
+    {
+        var sink = new CheckSink(run);
+        var runOptions = new RunOptions
+        {
+            BlockDelete = options.BlockDelete,
+            BlocksMost = options.BlocksMost,
+            Subprogram = options.Subprogram is { } find ? texts.Keeping(find) : null,
+            Parameters = options.Parameters,
+            Stop = options.Stop,
+        };
+        Interpreter.Run(program, SettingsOf.Control(setup), runOptions, ref sink);
+    }
+
+    static CheckResult Result(byte[] program, string name, Facts facts, CheckRun run, RaiseChoice raise)
+    {
+        var used = run.Totals.Extents.Select(e => e.WorkOffset).Distinct().Order();
+        List<Stop> stops = [];
+        foreach (var draft in run.Stops)
+            stops.Add(StopReadings.Of(draft, stops.Count + 1, raise, facts));
+        return new CheckResult
+        {
+            Program = new ProgramFacts
+            {
+                Name = name,
+                Sha256 = Convert.ToHexStringLower(SHA256.HashData(program)),
+                Bytes = program.Length,
+                Lines = ProgramFile.Lines(program),
+                BlocksExecuted = run.BlocksExecuted,
+                Units = run.ProgramUnits == Units.Inch ? "inch" : "mm",
+                FollowedToEnd = run.FollowedToEnd,
+            },
+            Tools = run.Totals.ToolUses(facts.Figures, run.Clock.TimeKnown),
+            WorkOffsets = run.Totals.WorkOffsetUses(facts.Figures),
+            AirCut = raise.Out(facts, used),
+            Stops = stops,
+            RunTime = new RunTime(run.Clock.Programmed, AirCutTimes(facts.Setup, run.Clock)),
+            NotChecked = facts.NotChecked.Lines,
+            Findings = facts.Book.InOrder(),
+        };
+    }
+
+    /// <summary>Every feed move at <c>cut</c>, every rapid at <c>rapid × rapidOverride</c>; no dwell, no tool change, no acceleration.</summary>
+    static List<AirCutTime> AirCutTimes(Setup setup, PathClock clock)
+    {
+        var picometres = setup.Units.Nanometres() * 1000m;
+        var cut = clock.CutPicometres / picometres;
+        var rapid = clock.RapidPicometres / picometres;
+        var slow = setup.AirCut.RapidOverride;
+        var known = !clock.CutUnknown && !clock.RapidUnknown;
+        return
+        [
+            .. setup.Machine.AirCutRates.Select(rate => new AirCutTime(
+                rate.Cut,
+                rate.Rapid,
+                slow,
+                known && rate.Cut > 0 && rate.Rapid * slow > 0
+                    ? decimal.Round(
+                        (cut / rate.Cut + rapid / (rate.Rapid * slow)) * 60,
+                        6,
+                        MidpointRounding.AwayFromZero
+                    )
+                    : null
+            )),
+        ];
+    }
+}

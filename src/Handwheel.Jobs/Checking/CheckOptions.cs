@@ -1,0 +1,21 @@
+namespace Handwheel.Jobs.Checking;
+
+/// <summary>Choices of one check.</summary>
+public sealed record CheckOptions
+{
+    /// <summary>True: blocks that begin with a slash are skipped.</summary>
+    public bool BlockDelete { get; init; }
+
+    /// <summary>Finds a subprogram that is not in the file: its number → its bytes, or null.</summary>
+    public Func<int, byte[]?>? Subprogram { get; init; }
+
+    /// <summary>Values of parameters that only the person at the control can know.</summary>
+    public IReadOnlyDictionary<int, double> Parameters { get; init; } = new Dictionary<int, double>();
+
+    /// <summary>Executed blocks after which following stops with <c>never-ends</c>.</summary>
+    public long BlocksMost { get; init; } = 50_000_000;
+
+    /// <summary>Largest program, bytes.</summary>
+    public long BytesMost { get; init; } = 256L * 1024 * 1024;
+    public CancellationToken Stop { get; init; }
+}

@@ -1,0 +1,192 @@
+using Handwheel.Jobs.Findings;
+using Handwheel.Nc;
+
+namespace Handwheel.Jobs.Checking;
+
+/// <summary>
+/// One pass over the motion of a program: keeps bounds, window, stops, lengths and times, and shows the rules what they ask
+/// for. A plain feed move costs a few comparisons here and one square root in the clock.
+/// </summary>
+sealed class CheckRun
+{
+    readonly Facts facts;
+    readonly RuleSet rules;
+    readonly StopFinder stops;
+    readonly PathClock clock;
+    readonly OutsideTravelRule travel;
+    readonly HoldingRules holding;
+    readonly Totals totals = new();
+    readonly long stockBottom;
+    Extent? extent;
+    bool toolUsed;
+    bool followed = true;
+    Units? firstUnits;
+
+    public CheckRun(Facts facts)
+    {
+        this.facts = facts;
+        rules = new RuleSet(facts);
+        stops = new StopFinder(facts);
+        travel = rules.Travel;
+        holding = rules.Holding;
+        clock = new PathClock(facts.Setup) { Tool = new ToolTotals(0) };
+        var stock = facts.Table.Stock.Where(s => s.HeightKnown).ToList();
+        stockBottom = stock.Count == 0 ? long.MinValue : stock.Max(s => s.Bottom);
+        var start = new ControlState();
+        start.Tool = SettingsOf.FirstTool(facts.Setup);
+        Take(start);
+        rules.Look(start);
+    }
+
+    public Totals Totals => totals;
+    public PathClock Clock => clock;
+    public IReadOnlyList<StopDraft> Stops => stops.Drafts;
+    public RuleSet Rules => rules;
+    public bool FollowedToEnd => followed;
+    public long BlocksExecuted { get; private set; }
+
+    /// <summary>The unit in force at the first motion, or at the end when nothing moves.</summary>
+    public Units ProgramUnits { get; private set; }
+
+    public void Line(in ControlState state, in Leg leg)
+    {
+        if (!toolUsed)
+            FirstMove(state, leg);
+        if (Facts.IsWork(leg.Kind))
+        {
+            (extent ??= totals.Of(state.Tool, state.WorkOffset)).Count(state, leg);
+            if ((leg.Commanded & Axes.Z) != Axes.None)
+                CommandedZ(state, leg, leg.To.Z, leg.To.Z);
+        }
+        if (travel.IsOutside(leg.To))
+            travel.Outside(state, leg.To);
+        if (holding.Any)
+            holding.Line(state, leg);
+        Tell(state, leg);
+        clock.Line(state, leg);
+    }
+
+    public void Arc(in ControlState state, in Leg leg, in Arc arc)
+    {
+        if (!toolUsed)
+            FirstMove(state, leg);
+        (extent ??= totals.Of(state.Tool, state.WorkOffset)).Count(state, leg, arc);
+        var (low, high) = arc.Plane switch
+        {
+            Plane.ZX => (arc.MinU, arc.MaxU),
+            Plane.YZ => (arc.MinV, arc.MaxV),
+            _ => (leg.To.Z, leg.To.Z),
+        };
+        if (arc.Plane != Plane.XY || (leg.Commanded & Axes.Z) != Axes.None)
+            CommandedZ(state, leg, low, high);
+        travel.Arc(state, leg, arc);
+        if (holding.Any)
+            holding.Arc(state, leg, arc);
+        Tell(state, leg);
+        clock.Arc(state, leg, arc);
+    }
+
+    void CommandedZ(in ControlState state, in Leg leg, long low, long high)
+    {
+        var backToMachineLevel = !leg.Lifted && leg.Part is CyclePart.Out or CyclePart.ToInitial && !leg.Lifted;
+        if (!backToMachineLevel)
+            facts.Window.Commanded(state, facts, low, high, leg.To.RestZ);
+        if (low - facts.Own < stockBottom && leg.To.RestZ == 0 && facts.OwnKnown)
+            rules.LowMove(state, leg);
+    }
+
+    void Tell(in ControlState state, in Leg leg)
+    {
+        if (!leg.Lifted || leg.Kind > LegKind.Feed)
+            rules.OddMove(state, leg);
+        if (rules.Watching)
+            rules.Move(state, leg);
+        if (leg.Kind == LegKind.Rapid)
+            rules.RapidMove(state, leg);
+        if (leg.Part != CyclePart.None)
+            rules.CycleMove(state, leg);
+        if (stops.Due)
+            stops.Leg(state, leg);
+    }
+
+    /// <summary>The tool counts as used from its first move that counts for something.</summary>
+    void FirstMove(in ControlState state, in Leg leg)
+    {
+        firstUnits ??= state.Units;
+        var unknown =
+            leg.From.RestX == Place.Nowhere || leg.From.RestY == Place.Nowhere || leg.From.RestZ == Place.Nowhere;
+        if (!Facts.IsWork(leg.Kind) && unknown)
+            return;
+        toolUsed = true;
+        var tool = totals.Of(state.Tool);
+        tool.Uses++;
+        clock.Tool = tool;
+    }
+
+    void Take(in ControlState state)
+    {
+        facts.Take(state);
+        holding.Take(state);
+    }
+
+    public void Modal(in ControlState state, Changes changes)
+    {
+        if ((changes & Changes.Length) != Changes.None)
+        {
+            Take(state);
+            if (state is { LengthCommanded: true, LengthMode: not LengthMode.Off })
+                totals.Of(state.Tool).LengthOffsets.Add(state.H);
+        }
+        if ((changes & Changes.WorkOffset) != Changes.None)
+        {
+            extent = null;
+            stops.WorkOffset(state.WorkOffset);
+        }
+        if ((changes & Changes.Stop) != Changes.None)
+            clock.Rest();
+        rules.Modal(state, changes);
+    }
+
+    public void ToolChange(in ControlState state, int previousTool, in Place before)
+    {
+        Take(state);
+        var tool = totals.Of(state.Tool);
+        tool.Uses++;
+        toolUsed = true;
+        extent = null;
+        stops.ToolChange();
+        clock.ToolChange(tool);
+        rules.ToolChange(state, previousTool, before);
+        rules.Look(state);
+    }
+
+    public void RegisterWritten(in ControlState state, in RegisterWrite write)
+    {
+        extent = null;
+        rules.RegisterWritten(state, write);
+    }
+
+    public void ShiftSet(in ControlState state, ShiftKind kind, Axes axes, bool fromMachineZ) =>
+        rules.ShiftSet(state, kind, axes, fromMachineZ);
+
+    public void Dwell(double seconds) => clock.Dwell(seconds);
+
+    public void BlockEnd() => stops.BlockEnd();
+
+    public void Fault(in ControlState state, in Fault fault)
+    {
+        if (fault.Kind is FaultKind.CannotFollow or FaultKind.CannotRead or FaultKind.NeverEnds)
+            followed = false;
+        rules.Fault(state, fault);
+    }
+
+    public void End(in ControlState state, RunEnd end)
+    {
+        clock.Rest();
+        if (end == RunEnd.Limit)
+            followed = false;
+        BlocksExecuted = state.BlocksExecuted;
+        ProgramUnits = firstUnits ?? state.Units;
+        rules.End(state, end);
+    }
+}

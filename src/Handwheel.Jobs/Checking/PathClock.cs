@@ -1,0 +1,222 @@
+using Handwheel.Jobs.Setups;
+using Handwheel.Nc;
+
+namespace Handwheel.Jobs.Checking;
+
+/// <summary>Path lengths and run time, tool by tool.</summary>
+sealed class PathClock
+{
+    const double PicosecondsPerSecond = 1e12;
+
+    readonly FeedChain chain;
+    readonly Rates rapid;
+    readonly Rates acceleration;
+    readonly double maxFeed;
+    readonly bool instant;
+    readonly bool rapidKnown;
+    readonly double toolChangeSeconds;
+    long picoseconds;
+
+    public PathClock(Setup setup)
+    {
+        var nm = (double)setup.Units.Nanometres();
+        var machine = setup.Machine;
+        rapidKnown = machine.Rapid is not null;
+        rapid = Rates.From(machine.Rapid, nm / 60);
+        acceleration = Rates.From(machine.Acceleration, nm);
+        instant = machine.Acceleration is null;
+        maxFeed = machine.MaxFeed is { } feed ? (double)feed * nm / 60 : double.PositiveInfinity;
+        toolChangeSeconds = (double)machine.ToolChangeSeconds;
+        chain = new FeedChain(machine.CornerTolerance?.Nanometres ?? -1);
+    }
+
+    /// <summary>The tool that time and distance are counted for.</summary>
+    public required ToolTotals Tool { get; set; }
+
+    public bool CutUnknown { get; private set; }
+    public bool RapidUnknown { get; private set; }
+    public long CutPicometres { get; private set; }
+    public long RapidPicometres { get; private set; }
+
+    /// <summary>Rapid rates are given and every length is known.</summary>
+    public bool TimeKnown => rapidKnown && !CutUnknown && !RapidUnknown;
+
+    public decimal? Programmed => TimeKnown ? Totals.Seconds(picoseconds) : null;
+
+    public void Line(in ControlState state, in Leg leg)
+    {
+        var dx = (double)(leg.To.X - leg.From.X);
+        var dy = (double)(leg.To.Y - leg.From.Y);
+        var dz = (double)(leg.To.Z - leg.From.Z);
+        if (!HasLength(leg))
+            return;
+        var length = Straight(dx, dy, dz);
+        if (length <= 0)
+            return;
+        if (!Facts.IsFeed(leg.Kind))
+        {
+            Rapid(length, dx, dy, dz);
+            return;
+        }
+        Cut(length);
+        var speed = Speed(state, length);
+        if (speed <= 0)
+        {
+            Rest();
+            return;
+        }
+        speed = Math.Min(speed, rapid.Along(dx, dy, dz, length));
+        var tangent = new Tangent(dx / length, dy / length, dz / length);
+        Feed(state, new FeedMove(length, speed, acceleration.Smallest(dx != 0, dy != 0, dz != 0), tangent, tangent));
+    }
+
+    public void Arc(in ControlState state, in Leg leg, in Arc arc)
+    {
+        if (!HasLength(leg) || arc.Length <= 0)
+            return;
+        Cut(arc.Length);
+        var speed = Speed(state, arc.Length);
+        if (speed <= 0)
+        {
+            Rest();
+            return;
+        }
+        var path = new ArcPath(leg, arc);
+        speed = Math.Min(speed, path.SpeedLimit(rapid));
+        Feed(state, new FeedMove(arc.Length, speed, path.Acceleration(acceleration), path.Start, path.End));
+    }
+
+    public void Dwell(double seconds)
+    {
+        Rest();
+        Spend(seconds);
+    }
+
+    /// <summary>The path comes to rest here.</summary>
+    public void Rest() => Spend(chain.Stop());
+
+    public void ToolChange(ToolTotals incoming)
+    {
+        Rest();
+        Tool = incoming;
+        Spend(toolChangeSeconds);
+    }
+
+    void Rapid(double length, double dx, double dy, double dz)
+    {
+        Rest();
+        RapidPicometres += Picometres(length);
+        Tool.RapidPicometres += Picometres(length);
+        if (!rapidKnown)
+            return;
+        var x = Axis(dx, rapid.X, acceleration.X);
+        var y = Axis(dy, rapid.Y, acceleration.Y);
+        var z = Axis(dz, rapid.Z, acceleration.Z);
+        Spend(Math.Max(x, Math.Max(y, z)));
+    }
+
+    double Axis(double distance, double speed, double rate) =>
+        distance == 0 ? 0 : FeedChain.RestToRest(Math.Abs(distance), speed, instant ? double.PositiveInfinity : rate);
+
+    void Cut(double length)
+    {
+        CutPicometres += Picometres(length);
+        Tool.CutPicometres += Picometres(length);
+    }
+
+    void Feed(in ControlState state, in FeedMove move)
+    {
+        if (instant)
+        {
+            Spend(move.Length / move.Speed);
+            return;
+        }
+        Spend(chain.Add(move));
+        if (state.ExactStop)
+            Rest();
+    }
+
+    /// <summary>False: the length is not known. From the place at the start, which nobody knows, a move has no length.</summary>
+    bool HasLength(in Leg leg)
+    {
+        if (((leg.From.RestX ^ leg.To.RestX) | (leg.From.RestY ^ leg.To.RestY) | (leg.From.RestZ ^ leg.To.RestZ)) == 0)
+            return true;
+        Rest();
+        if (FromNowhere(leg))
+            return false;
+        if (Facts.IsFeed(leg.Kind))
+            CutUnknown = Tool.CutUnknown = true;
+        else
+            RapidUnknown = Tool.RapidUnknown = true;
+        return false;
+    }
+
+    static bool FromNowhere(in Leg leg) =>
+        (leg.From.RestX == Place.Nowhere && leg.To.RestX != Place.Nowhere)
+        || (leg.From.RestY == Place.Nowhere && leg.To.RestY != Place.Nowhere)
+        || (leg.From.RestZ == Place.Nowhere && leg.To.RestZ != Place.Nowhere);
+
+    double Speed(in ControlState state, double length)
+    {
+        if (!state.FeedGiven)
+            return 0;
+        var speed = state.FeedMode switch
+        {
+            FeedMode.PerMinute => state.Feed / 60,
+            FeedMode.PerRevolution => state.Feed * state.SpindleSpeed / 60,
+            _ => state.Feed * length / 60,
+        };
+        return Math.Min(speed, maxFeed);
+    }
+
+    static double Straight(double dx, double dy, double dz)
+    {
+        if (dy == 0 && dz == 0)
+            return Math.Abs(dx);
+        if (dx == 0 && dz == 0)
+            return Math.Abs(dy);
+        if (dx == 0 && dy == 0)
+            return Math.Abs(dz);
+        return Math.Sqrt(dx * dx + dy * dy + dz * dz);
+    }
+
+    static long Picometres(double nm) => (long)Math.Round(nm * 1000);
+
+    void Spend(double seconds)
+    {
+        if (seconds <= 0)
+            return;
+        var whole = (long)Math.Round(seconds * PicosecondsPerSecond);
+        picoseconds += whole;
+        Tool.Picoseconds += whole;
+    }
+}
+
+/// <summary>A rate for each axis; infinite where none is given. Speeds in nm/s, accelerations in nm/s².</summary>
+readonly record struct Rates(double X, double Y, double Z)
+{
+    public static Rates From(AxisRates? rates, double scale) =>
+        rates is { } given
+            ? new((double)given.X * scale, (double)given.Y * scale, (double)given.Z * scale)
+            : new(double.PositiveInfinity, double.PositiveInfinity, double.PositiveInfinity);
+
+    /// <summary>The speed along a straight move at which the first axis reaches its rate.</summary>
+    public double Along(double dx, double dy, double dz, double length)
+    {
+        var limit = double.PositiveInfinity;
+        if (dx != 0)
+            limit = Math.Min(limit, X * length / Math.Abs(dx));
+        if (dy != 0)
+            limit = Math.Min(limit, Y * length / Math.Abs(dy));
+        if (dz != 0)
+            limit = Math.Min(limit, Z * length / Math.Abs(dz));
+        return limit;
+    }
+
+    /// <summary>The smallest of the axes that move.</summary>
+    public double Smallest(bool x, bool y, bool z) =>
+        Math.Min(
+            x ? X : double.PositiveInfinity,
+            Math.Min(y ? Y : double.PositiveInfinity, z ? Z : double.PositiveInfinity)
+        );
+}

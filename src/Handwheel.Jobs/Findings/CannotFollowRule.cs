@@ -1,0 +1,29 @@
+using Handwheel.Jobs.Checking;
+using Handwheel.Nc;
+
+namespace Handwheel.Jobs.Findings;
+
+sealed class CannotFollowRule(Facts facts) : Rule(facts)
+{
+    public override RuleInfo Info { get; } = new("cannot-follow", Level.Stop, "Something that cannot be followed");
+
+    public override void Fault(in ControlState state, in Fault fault)
+    {
+        if (fault.Kind != FaultKind.CannotFollow)
+            return;
+        Facts.Window.Undo(
+            state.BlocksExecuted,
+            $"{fault.Cause} at line {Figures.Whole(state.Line)} could not be followed, so what follows is not proven"
+        );
+        var cause = Book.Cause(fault.Cause);
+        if (Again(cause, state))
+            return;
+        var expected = fault.Expected is { } word ? $" Expected: {word}." : "";
+        Report(
+            cause,
+            state,
+            $"{fault.Cause} cannot be followed.{expected} Everything after this line is not proven.",
+            "Write it another way, give the subprogram, or, when the code moves nothing and changes nothing that matters, name it under machine.harmless in the setup."
+        );
+    }
+}

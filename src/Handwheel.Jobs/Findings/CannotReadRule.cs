@@ -1,0 +1,30 @@
+using Handwheel.Jobs.Checking;
+using Handwheel.Nc;
+
+namespace Handwheel.Jobs.Findings;
+
+sealed class CannotReadRule(Facts facts) : Rule(facts)
+{
+    public override RuleInfo Info { get; } = new("cannot-read", Level.Stop, "Something that cannot be read");
+
+    public override void Fault(in ControlState state, in Fault fault)
+    {
+        if (fault.Kind != FaultKind.CannotRead)
+            return;
+        Facts.Window.Undo(
+            state.BlocksExecuted,
+            $"line {Figures.Whole(state.Line)} cannot be read, so nobody knows what it moves"
+        );
+        var cause = Book.Cause(fault.Cause);
+        if (Again(cause, state))
+            return;
+        var at = fault.Column > 0 ? $" in column {Figures.Whole(fault.Column)}" : "";
+        var expected = fault.Expected is { } word ? $" Expected: {word}." : "";
+        Report(
+            cause,
+            state,
+            $"“{fault.Cause}”{at} does not make sense.{expected}",
+            "Correct the block in the program, then check again. Everything after it is not proven."
+        );
+    }
+}

@@ -1,0 +1,66 @@
+using Handwheel.Jobs.Checking;
+using Handwheel.Nc;
+
+namespace Handwheel.Jobs.Findings;
+
+sealed class NotRaisedRule(Facts facts) : Rule(facts)
+{
+    public override RuleInfo Info { get; } = new("not-raised", Level.Stop, "A low move that the raise does not lift");
+
+    public override void OddMove(in ControlState state, in Leg leg)
+    {
+        if (leg.Lifted)
+            return;
+        var commandsZ = (leg.Commanded & Axes.Z) != Axes.None;
+        var backToMachineLevel = leg.Part is CyclePart.Out or CyclePart.ToInitial;
+        if (Facts.IsWork(leg.Kind) && commandsZ && !backToMachineLevel)
+        {
+            Facts.Window.Undo(
+                state.BlocksExecuted,
+                $"the Z move at line {Figures.Whole(state.Line)} counts from a machine position (G91), so no raise lifts it"
+            );
+        }
+        Judge(state, leg);
+    }
+
+    void Judge(in ControlState state, in Leg leg)
+    {
+        if (Facts.ClearanceHeight is not { } height)
+        {
+            Facts.NotChecked.Say("low moves that no raise lifts: no stock and no holding whose height is known");
+            return;
+        }
+        if (leg.To.RestZ != 0 || !Facts.OwnKnown)
+        {
+            CannotSay(state, leg);
+            return;
+        }
+        Facts.TryTip(leg.To, out var tip);
+        var cause = leg.Kind is LegKind.Rapid or LegKind.Feed ? 1 : 0;
+        if (tip >= height || Again(cause, state))
+            return;
+        var what = leg.Kind switch
+        {
+            LegKind.ReturnEnd => "The end of the reference return",
+            LegKind.MachineRapid or LegKind.MachineFeed => "A move in machine coordinates",
+            _ => "A move at a height that machine coordinates set",
+        };
+        var top = Facts.Table.HighestTop!.Value;
+        Report(
+            cause,
+            state,
+            $"{what} has the tip of {Facts.Name(state.Tool)} at {Facts.Figures.Say(Math.Abs(tip - top))} "
+                + $"{(tip < top ? "below" : "above")} the highest part of stock and holding; {Facts.Figures.Say(Facts.Clearance)} above it is wanted. No raise lifts this move: in the air cut it is as low as in the real run.",
+            "Go over the part in work coordinates, or higher in machine coordinates."
+        );
+    }
+
+    void CannotSay(in ControlState state, in Leg leg)
+    {
+        if (leg.To.RestZ == Place.Nowhere || state.Tool == 0)
+            return;
+        Facts.NotChecked.Say(
+            $"low moves that no raise lifts: T{Figures.Whole(state.Tool)}, its length or its Z is not known"
+        );
+    }
+}

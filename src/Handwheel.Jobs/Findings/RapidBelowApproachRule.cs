@@ -1,0 +1,41 @@
+using Handwheel.Jobs.Checking;
+using Handwheel.Nc;
+
+namespace Handwheel.Jobs.Findings;
+
+sealed class RapidBelowApproachRule(Facts facts) : Rule(facts)
+{
+    public override RuleInfo Info { get; } =
+        new("rapid-below-approach", Level.Check, "A rapid ends close to the material");
+
+    public override void RapidMove(in ControlState state, in Leg leg)
+    {
+        if ((leg.Commanded & Axes.Z) == Axes.None || leg.Part != CyclePart.None)
+            return;
+        if (Facts.Setup.Rules.ApproachClearance is not { } approach)
+        {
+            Facts.NotChecked.Say("rapids that end close to the material: no rules.approachClearance");
+            return;
+        }
+        if (!leg.To.IsMachine || !Facts.TryTip(leg.To, out var tip) || (leg.From.RestZ == 0 && leg.To.Z >= leg.From.Z))
+            return;
+        var radius = (Facts.Tool?.Diameter?.Nanometres ?? 0) / 2.0;
+        long? top = null;
+        foreach (var stock in Facts.Table.Stock)
+        {
+            var known = stock is { PlaceKnown: true, HeightKnown: true };
+            var distance = known ? stock.Distance(leg.To.X, leg.To.Y) : double.PositiveInfinity;
+            if (distance < radius || distance == 0)
+                top = Math.Max(top ?? long.MinValue, stock.Top);
+        }
+        if (top is not { } highest || tip - highest >= approach.Nanometres || Again(state.Tool, state))
+            return;
+        var above = tip - highest;
+        Report(
+            state.Tool,
+            state,
+            $"A rapid brings the tip of {Facts.Name(state.Tool)} to {Facts.Figures.Say(Math.Abs(above))} {(above < 0 ? "below" : "above")} the top of the stock; {Facts.Figures.Say(approach.Nanometres)} is the shop's approach clearance.",
+            "End the rapid higher and feed the rest."
+        );
+    }
+}

@@ -1,0 +1,122 @@
+using Handwheel.Jobs.Checking;
+using Handwheel.Nc;
+
+namespace Handwheel.Jobs.Findings;
+
+/// <summary>All rules of one run, and which of them want to see moves at the moment.</summary>
+sealed class RuleSet
+{
+    readonly Rule[] rules;
+    readonly List<Rule> watching = [];
+
+    public RuleSet(Facts facts)
+    {
+        rules = AllRules.For(facts);
+        Travel = rules.OfType<OutsideTravelRule>().Single();
+        Holding = new HoldingRules(
+            facts,
+            rules.OfType<RapidIntoHoldingRule>().Single(),
+            rules.OfType<FeedIntoHoldingRule>().Single()
+        );
+    }
+
+    /// <summary>Looked at for every move, so the run asks it directly.</summary>
+    public OutsideTravelRule Travel { get; }
+    public HoldingRules Holding { get; }
+
+    /// <summary>Some rule wants to see the next move.</summary>
+    public bool Watching { get; private set; }
+
+    /// <summary>Something modal changed: asks every rule again.</summary>
+    public void Look(in ControlState state)
+    {
+        watching.Clear();
+        foreach (var rule in rules)
+        {
+            if (rule.Watches(state))
+                watching.Add(rule);
+        }
+        Watching = watching.Count > 0;
+    }
+
+    public void Move(in ControlState state, in Leg leg)
+    {
+        foreach (var rule in watching)
+            rule.Move(state, leg);
+    }
+
+    public void OddMove(in ControlState state, in Leg leg)
+    {
+        foreach (var rule in rules)
+            rule.OddMove(state, leg);
+    }
+
+    public void LowMove(in ControlState state, in Leg leg)
+    {
+        foreach (var rule in rules)
+            rule.LowMove(state, leg);
+    }
+
+    public void RapidMove(in ControlState state, in Leg leg)
+    {
+        foreach (var rule in rules)
+            rule.RapidMove(state, leg);
+    }
+
+    public void CycleMove(in ControlState state, in Leg leg)
+    {
+        foreach (var rule in rules)
+            rule.CycleMove(state, leg);
+    }
+
+    public void Modal(in ControlState state, Changes changes)
+    {
+        foreach (var rule in rules)
+            rule.Modal(state, changes);
+        Look(state);
+    }
+
+    public void ToolChange(in ControlState state, int previousTool, in Place before)
+    {
+        foreach (var rule in rules)
+            rule.ToolChange(state, previousTool, before);
+    }
+
+    public void RegisterWritten(in ControlState state, in RegisterWrite write)
+    {
+        foreach (var rule in rules)
+            rule.RegisterWritten(state, write);
+        Look(state);
+    }
+
+    public void ShiftSet(in ControlState state, ShiftKind kind, Axes axes, bool fromMachineZ)
+    {
+        foreach (var rule in rules)
+            rule.ShiftSet(state, kind, axes, fromMachineZ);
+        Look(state);
+    }
+
+    public void Fault(in ControlState state, in Fault fault)
+    {
+        foreach (var rule in rules)
+            rule.Fault(state, fault);
+    }
+
+    public void End(in ControlState state, RunEnd end)
+    {
+        foreach (var rule in rules)
+            rule.End(state, end);
+    }
+
+    public void BeforeRaise(Totals totals)
+    {
+        foreach (var rule in rules)
+            rule.BeforeRaise(totals);
+    }
+
+    public void Judge(RaiseChoice raise, Totals totals)
+    {
+        foreach (var rule in rules)
+            rule.Judge(raise, totals);
+    }
+}

@@ -1,0 +1,101 @@
+using Handwheel.Jobs.Checking;
+using Handwheel.Nc;
+
+namespace Handwheel.Jobs.Findings;
+
+sealed class TapFeedRule(Facts facts) : Rule(facts)
+{
+    /// <summary>Decimals from which a pitch counts as rounded, as 0.0357 for 28 threads to the inch.</summary>
+    const int RoundedPitchDecimals = 4;
+
+    ControlState feedGivenAt;
+
+    public override RuleInfo Info { get; } = new("tap-feed", Level.Stop, "Tapping feed and speed do not fit the pitch");
+
+    public override void Modal(in ControlState state, Changes changes)
+    {
+        if ((changes & Changes.Feed) != Changes.None)
+            feedGivenAt = state;
+    }
+
+    public override void CycleMove(in ControlState state, in Leg leg)
+    {
+        if (!leg.Tapping)
+            return;
+        if (!state.FeedGiven || state.Feed <= 0)
+        {
+            if (!Again(-1 - state.Tool, state))
+                Report(
+                    -1 - state.Tool,
+                    state,
+                    "Tapping with no feed in force: none was given, or F0.",
+                    "Give F = speed × pitch."
+                );
+            return;
+        }
+        if (Facts.Tool?.Pitch is not { } pitch)
+        {
+            Facts.NotChecked.Say($"tapping feed: T{Figures.Whole(state.Tool)} has no pitch");
+            return;
+        }
+        Judge(state, pitch.Nanometres);
+    }
+
+    void Judge(in ControlState state, long pitch)
+    {
+        if (state.FeedMode == FeedMode.InverseTime)
+        {
+            Facts.NotChecked.Say($"tapping feed at line {Figures.Whole(state.Line)}: G93 is in force");
+            return;
+        }
+        var perRevolution = state.FeedMode == FeedMode.PerRevolution;
+        var revolutions = perRevolution ? 1 : state.SpindleSpeed;
+        var wanted = revolutions * pitch;
+        var allowed = HalfOfLastDigit() + revolutions * HalfOfLastPitchDigit(pitch) + 1;
+        if (wanted <= 0 || Math.Abs(state.Feed - wanted) <= allowed)
+            return;
+        var cause = HashCode.Combine(state.Tool, state.Feed, state.SpindleSpeed);
+        if (Again(cause, state))
+            return;
+        var figures = Facts.Figures;
+        var unit = perRevolution ? "per rev" : "per min";
+        var product = perRevolution
+            ? figures.Say(pitch)
+            : $"S{Figures.Plain((decimal)state.SpindleSpeed)} × {Exact(pitch)} = {Exact(wanted)} {figures.Units.Symbol()}";
+        Report(
+            cause,
+            state,
+            $"The feed is {Exact(state.Feed)} {figures.Units.Symbol()} {unit}; speed × pitch wants {product}. The thread is torn or the tap breaks.",
+            $"Write F so that it is speed × pitch, or correct the pitch of T{Figures.Whole(state.Tool)} in the setup."
+        );
+    }
+
+    string Exact(double nm) => Figures.Plain(decimal.Round((decimal)nm / Facts.Figures.Units.Nanometres(), 5));
+
+    /// <summary>Half of the last digit that F was written with; more decimals than can be counted leave nothing.</summary>
+    double HalfOfLastDigit()
+    {
+        var text = Facts.Texts.Block(Where.Of(feedGivenAt));
+        var at = text.LastIndexOfAny(['F', 'f']);
+        if (at < 0)
+            return 0;
+        var decimals = 0;
+        var point = false;
+        foreach (var c in text.AsSpan(at + 1))
+        {
+            if (c == '.')
+                point = true;
+            else if (char.IsAsciiDigit(c))
+                decimals += point ? 1 : 0;
+            else if (c != ' ')
+                break;
+        }
+        return feedGivenAt.Units.Nanometres() * Math.Pow(10, -decimals) / 2;
+    }
+
+    double HalfOfLastPitchDigit(long pitch)
+    {
+        var decimals = Length.FromNanometres(pitch).In(Facts.Figures.Units).Scale;
+        return decimals < RoundedPitchDecimals ? 0 : Facts.Figures.Units.Nanometres() * Math.Pow(10, -decimals) / 2;
+    }
+}
