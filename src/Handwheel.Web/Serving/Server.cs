@@ -3,6 +3,10 @@ using Handwheel.Web.Api;
 using Handwheel.Web.Features.Floor;
 using Handwheel.Web.Hosting;
 using Handwheel.Web.Shell;
+using Handwheel.Web.SigningIn;
+using Microsoft.AspNetCore.Antiforgery;
+using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
 using MudBlazor.Services;
@@ -57,6 +61,7 @@ public static class Server
         services.AddCascadingAuthenticationState();
         services.AddHttpContextAccessor();
         services.AddProblemDetails();
+        services.AddScoped<AuthenticationStateProvider, StillSignedIn>();
     }
 
     static void UsePages(WebApplication app)
@@ -78,9 +83,17 @@ public static class Server
         app.UseAuthorization();
         app.UseAntiforgery();
         app.MapHandwheelApi();
+        app.MapPost("/sign-out", SignOut);
         app.MapStaticAssets();
         app.MapFloor();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
+    }
+
+    static async Task<IResult> SignOut(HttpContext http, IAntiforgery antiforgery)
+    {
+        await antiforgery.ValidateRequestAsync(http);
+        await http.SignOutAsync(PersonCookie.Scheme);
+        return Results.Redirect("/sign-in");
     }
 
     static void SayWhere(WebApplication app)

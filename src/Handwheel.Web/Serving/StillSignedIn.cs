@@ -1,0 +1,19 @@
+using Handwheel.Data;
+using Handwheel.Web.SigningIn;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.AspNetCore.Components.Server;
+using Microsoft.EntityFrameworkCore;
+
+namespace Handwheel.Web.Serving;
+
+/// <summary>An open page asks every ten seconds whether its sign-in still holds; a disabled person's page signs itself out.</summary>
+sealed class StillSignedIn(ILoggerFactory logs, IDbContextFactory<HandwheelDb> databases)
+    : RevalidatingServerAuthenticationStateProvider(logs)
+{
+    protected override TimeSpan RevalidationInterval => TimeSpan.FromSeconds(10);
+
+    protected override Task<bool> ValidateAuthenticationStateAsync(
+        AuthenticationState authenticationState,
+        CancellationToken cancellationToken
+    ) => authenticationState.User.StillHolds(databases);
+}
