@@ -22,8 +22,8 @@ public sealed partial class RunningApp : IAsyncDisposable
 
     public static async Task<RunningApp> Start(params string[] arguments)
     {
-        var folder = Directory.CreateTempSubdirectory("handwheel-journey-").FullName;
-        var process = new Process { StartInfo = Info([.. arguments, "--urls", "http://127.0.0.1:0"], folder) };
+        var shop = Directory.CreateTempSubdirectory("handwheel-journey-").FullName;
+        var started = new Process { StartInfo = Info([.. arguments, "--urls", "http://127.0.0.1:0"], shop) };
         var said = new List<string>();
         var address = new TaskCompletionSource<string>(TaskCreationOptions.RunContinuationsAsynchronously);
         void Hear(string? line)
@@ -35,31 +35,32 @@ public sealed partial class RunningApp : IAsyncDisposable
             if (Listening().Match(line) is { Success: true } at)
                 address.TrySetResult(at.Groups["address"].Value);
         }
-        process.OutputDataReceived += (_, e) => Hear(e.Data);
-        process.ErrorDataReceived += (_, e) => Hear(e.Data);
-        process.EnableRaisingEvents = true;
-        process.Exited += (_, _) =>
+        started.OutputDataReceived += (_, e) => Hear(e.Data);
+        started.ErrorDataReceived += (_, e) => Hear(e.Data);
+        started.EnableRaisingEvents = true;
+        started.Exited += (_, _) =>
             address.TrySetException(new InvalidOperationException("The app ended: " + string.Join('\n', said)));
-        process.Start();
-        process.BeginOutputReadLine();
-        process.BeginErrorReadLine();
-        return new(process, folder, await address.Task.WaitAsync(Patience));
+        started.Start();
+        started.BeginOutputReadLine();
+        started.BeginErrorReadLine();
+        return new(started, shop, await address.Task.WaitAsync(Patience));
     }
 
     /// <summary>Runs a verb to its end.</summary>
     public static async Task<(int Exit, string Said)> Verb(params string[] arguments)
     {
-        using var process = Process.Start(Info(arguments, Path.GetTempPath()))!;
-        var output = process.StandardOutput.ReadToEndAsync();
-        var error = process.StandardError.ReadToEndAsync();
-        await process.WaitForExitAsync().WaitAsync(Patience);
-        return (process.ExitCode, await output + await error);
+        using var verb = Process.Start(Info(arguments, Path.GetTempPath()))!;
+        var output = verb.StandardOutput.ReadToEndAsync();
+        var error = verb.StandardError.ReadToEndAsync();
+        await verb.WaitForExitAsync().WaitAsync(Patience);
+        return (verb.ExitCode, await output + await error);
     }
 
     static ProcessStartInfo Info(string[] arguments, string folder)
     {
         var info = new ProcessStartInfo("dotnet", [Executable, .. arguments])
         {
+            UseShellExecute = false,
             RedirectStandardOutput = true,
             RedirectStandardError = true,
             WorkingDirectory = folder,
