@@ -45,7 +45,7 @@ partial class Follower<TSink>
             CannotFollow("canned cycle without depth", 0, "Z on the first hole");
             return;
         }
-        for (var i = 0; i < repeats; i++)
+        for (var i = 0; i < repeats && effort <= options.BlocksMost; i++)
         {
             effort++;
             MakeHole(u, v, w);
@@ -182,7 +182,7 @@ partial class Follower<TSink>
     {
         var pecks = PecksOf(r, bottom);
         var depth = r;
-        for (var i = 1; i <= pecks; i++)
+        for (var i = 1; i <= pecks && effort <= options.BlocksMost; i++)
         {
             effort++;
             var next = i == pecks ? bottom : depth with { Value = r.Value - i * hole.Peck };

@@ -23,7 +23,7 @@ partial class Follower<TSink>
 
     void FollowPlain()
     {
-        if (state.FeedMode == FeedMode.InverseTime)
+        if (state.FeedMode == FeedMode.InverseTime || effort > options.BlocksMost)
             return;
         ref var first = ref MemoryMarshal.GetReference(text.Span);
         var limit = text.Length - Margin;
