@@ -420,10 +420,6 @@ namespace Handwheel.Migrations.Postgres
                         .HasMaxLength(10)
                         .HasColumnType("character varying(10)");
 
-                    b.Property<string>("ProvingRules")
-                        .IsRequired()
-                        .HasColumnType("text");
-
                     b.Property<string>("ShopName")
                         .IsRequired()
                         .HasColumnType("text");

@@ -411,10 +411,6 @@ namespace Handwheel.Migrations.Sqlite
                         .HasMaxLength(10)
                         .HasColumnType("TEXT");
 
-                    b.Property<string>("ProvingRules")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
                     b.Property<string>("ShopName")
                         .IsRequired()
                         .HasColumnType("TEXT");

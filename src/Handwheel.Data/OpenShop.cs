@@ -11,8 +11,10 @@ public sealed class OpenShop(
     IDbContextFactory<HandwheelDb> databases,
     TimeProvider time,
     ILogger<OpenShop> log
-)
+) : IDisposable
 {
+    SqliteConnection? held;
+
     /// <exception cref="ShopCannotStart">With the reason in words.</exception>
     public async Task Run(CancellationToken ct = default)
     {
@@ -25,12 +27,30 @@ public sealed class OpenShop(
         try
         {
             await Migrate(ct);
+            Hold();
         }
         catch (Exception e) when (e is SqliteException or Npgsql.NpgsqlException)
         {
             throw new ShopCannotStart($"The shop's database cannot be opened ({database.Description}): {e.Message}", e);
         }
     }
+
+    /// <summary>
+    /// Keeps one connection open as long as the shop is: a restore can see that somebody is at work, and the write-ahead log
+    /// stays where a crash would need it.
+    /// </summary>
+    void Hold()
+    {
+        if (database.IsPostgres)
+            return;
+        held = SqliteBackup.Open(database.Folder.Database, SqliteOpenMode.ReadWrite);
+        SqlitePragmas.Apply(held);
+        using var touch = held.CreateCommand();
+        touch.CommandText = "SELECT count(*) FROM sqlite_schema";
+        touch.ExecuteScalar();
+    }
+
+    public void Dispose() => held?.Dispose();
 
     async Task Migrate(CancellationToken ct)
     {

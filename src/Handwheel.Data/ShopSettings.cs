@@ -14,9 +14,6 @@ public class ShopSettings : Kept
     /// <summary><c>letter</c> or <c>a4</c>.</summary>
     public string Paper { get; set; } = "a4";
 
-    /// <summary>The rules of the shop's prove-outs as JSON; empty: the usual ones.</summary>
-    public string ProvingRules { get; set; } = "";
-
     /// <summary>Hash of the one-time code that the console printed; null once the first administrator is made.</summary>
     public string? FirstCodeHash { get; set; }
 

@@ -12,6 +12,7 @@ public static class HandwheelApi
         var api = app.MapGroup("/api").AddEndpointFilter(FromThisSite.Check).RequireAuthorization(Policies.SignedIn);
         ActsApi.Map(api);
         SignInApi.Map(api);
+        RecordsApi.Map(api);
         app.MapGet("/health", Health).AllowAnonymous().WithName("Health");
     }
 

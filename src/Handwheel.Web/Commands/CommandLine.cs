@@ -20,6 +20,8 @@ public static class CommandLine
     static readonly Verb[] Verbs =
     [
         new("reading", "Compare a value read from the control with the one that should be there.", ReadingCommand.Make),
+        new("backup", "Copy the shop's database, also while the app serves.", BackupCommand.Make),
+        new("restore", "Put a backup in the place of the shop's database.", RestoreCommand.Make),
         new("schema", "Print the JSON Schema of a format.", SchemaCommand.Make),
     ];
 

@@ -1,8 +1,11 @@
 using Handwheel.Data;
+using Handwheel.Web.Features.Board;
 using Handwheel.Web.Features.FirstStart;
+using Handwheel.Web.Features.Jobs;
 using Handwheel.Web.Features.Machines;
 using Handwheel.Web.Features.People;
 using Handwheel.Web.Features.ProveOuts;
+using Handwheel.Web.Features.Records;
 using Handwheel.Web.SigningIn;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.DataProtection;
@@ -65,7 +68,18 @@ public static class ShopServices
             .AddSingleton<ReadRegister>()
             .AddSingleton<ProveOutReader>()
             .AddSingleton<AppendEntry>()
-            .AddSingleton<TakeAct>();
+            .AddSingleton<TakeAct>()
+            .AddSingleton<StartProveOut>()
+            .AddSingleton<JobReader>()
+            .AddSingleton<MakeJob>()
+            .AddSingleton<ReplaceJobFile>()
+            .AddSingleton<UpdateSetup>()
+            .AddSingleton<ReceiveProgram>()
+            .AddSingleton<PutAwayJob>()
+            .AddSingleton<BoardReader>()
+            .AddSingleton<RecordsReader>()
+            .AddSingleton<RecordKeys>()
+            .AddSingleton<ExportRecord>();
 
     /// <summary>
     /// The folder from <c>--shop</c>, <c>Handwheel:Shop</c> or <c>HANDWHEEL_SHOP</c> (else <c>shop</c> below the current

@@ -129,7 +129,6 @@ namespace Handwheel.Migrations.Postgres
                     ShopName = table.Column<string>(type: "text", nullable: false),
                     Zone = table.Column<string>(type: "character varying(60)", maxLength: 60, nullable: false),
                     Paper = table.Column<string>(type: "character varying(10)", maxLength: 10, nullable: false),
-                    ProvingRules = table.Column<string>(type: "text", nullable: false),
                     FirstCodeHash = table.Column<string>(type: "text", nullable: true),
                     FirstCodeFailures = table.Column<int>(type: "integer", nullable: false),
                     IsDemo = table.Column<bool>(type: "boolean", nullable: false),

@@ -120,7 +120,6 @@ namespace Handwheel.Migrations.Sqlite
                     ShopName = table.Column<string>(type: "TEXT", nullable: false),
                     Zone = table.Column<string>(type: "TEXT", maxLength: 60, nullable: false),
                     Paper = table.Column<string>(type: "TEXT", maxLength: 10, nullable: false),
-                    ProvingRules = table.Column<string>(type: "TEXT", nullable: false),
                     FirstCodeHash = table.Column<string>(type: "TEXT", nullable: true),
                     FirstCodeFailures = table.Column<int>(type: "INTEGER", nullable: false),
                     IsDemo = table.Column<bool>(type: "INTEGER", nullable: false),

@@ -1,0 +1,38 @@
+using Handwheel.Web.Features.Records;
+using Handwheel.Web.SigningIn;
+
+namespace Handwheel.Web.Api;
+
+/// <summary>Signed records to take away.</summary>
+static class RecordsApi
+{
+    public static void Map(RouteGroupBuilder api)
+    {
+        api.MapGet("/records/{proveOut:guid}.json", Json)
+            .RequireAuthorization(Policies.SignedIn)
+            .WithName("Record")
+            .WithSummary("The signed record of a prove-out, handwheel-record/1.");
+        api.MapGet("/records/root.pem", Root)
+            .RequireAuthorization(Policies.SignedIn)
+            .WithName("RecordRoot")
+            .WithSummary("The shop's root certificate, for handwheel verify --trust.");
+    }
+
+    static async Task<IResult> Json(Guid proveOut, ExportRecord export)
+    {
+        var answer = await export.Run(proveOut);
+        return answer.Refused is { } refused
+            ? Problems.Of(refused)
+            : Results.File(answer.Must, "application/json", $"record-{proveOut:N}.json");
+    }
+
+    static async Task<IResult> Root(RecordKeys keys)
+    {
+        using var root = await keys.RootCertificate();
+        return Results.File(
+            System.Text.Encoding.ASCII.GetBytes(root.ExportCertificatePem()),
+            "application/x-pem-file",
+            "root.pem"
+        );
+    }
+}

@@ -1,0 +1,62 @@
+using Handwheel.Data;
+using Handwheel.Jobs.Proving;
+using Handwheel.Web.Features.ProveOuts;
+using Microsoft.EntityFrameworkCore;
+using Machine = Handwheel.Data.Machine;
+
+namespace Handwheel.Web.Features.Board;
+
+/// <summary>A machine as the board shows it.</summary>
+/// <param name="Hazards">Registers that are not as they should be, worst first.</param>
+/// <param name="UnderWay">The prove-out on it now; null: none.</param>
+/// <param name="Next">The first step that can be done now.</param>
+/// <param name="Waiting">Jobs for this machine that nobody has begun, oldest first.</param>
+public sealed record MachineOnBoard(
+    Machine Machine,
+    IReadOnlyList<Hazard> Hazards,
+    OpenedProveOut? UnderWay,
+    StepView? Next,
+    IReadOnlyList<Job> Waiting
+)
+{
+    /// <summary>True from the moment the outgoing person signed until the incoming one has.</summary>
+    public bool HandoffOpen => UnderWay?.ProveOut.Standing is Standing.HandoffOpen;
+
+    internal int Rank =>
+        Hazards.Any(h => h.Raised) ? 0
+        : Hazards.Count > 0 ? 1
+        : HandoffOpen ? 2
+        : UnderWay is not null ? 3
+        : Waiting.Count > 0 ? 4
+        : 5;
+}
+
+/// <summary>The board: machines in use, worst first.</summary>
+public sealed class BoardReader(IDbContextFactory<HandwheelDb> databases, ProveOutReader proveOuts)
+{
+    public async Task<IReadOnlyList<MachineOnBoard>> Read()
+    {
+        await using var db = await databases.CreateDbContextAsync();
+        var machines = await db.Machines.AsNoTracking().Where(m => !m.Retired).OrderBy(m => m.Name).ToListAsync();
+        var begun = db.ProveOuts.Select(p => p.JobId);
+        var waiting = await db
+            .Jobs.AsNoTracking()
+            .Where(j => !j.PutAway && !begun.Contains(j.Id))
+            .OrderBy(j => j.Number)
+            .ToListAsync();
+        var board = new List<MachineOnBoard>();
+        foreach (var machine in machines)
+            board.Add(await One(db, machine, [.. waiting.Where(j => j.MachineId == machine.Id)]));
+        return [.. board.OrderBy(m => m.Rank).ThenBy(m => m.Machine.Name, StringComparer.CurrentCulture)];
+    }
+
+    async Task<MachineOnBoard> One(HandwheelDb db, Machine machine, IReadOnlyList<Job> waiting)
+    {
+        var underWay = await proveOuts.UnderWay(db, machine.Id);
+        var ledger = underWay?.ProveOut.Ledger ?? await ProveOutReader.LedgerOf(db, machine.Id);
+        var next = underWay?.ProveOut.Steps.FirstOrDefault(s =>
+            s.State is StepState.Open or StepState.ReadAgain or StepState.Refused or StepState.Held
+        );
+        return new(machine, ledger.Hazards, underWay, next, waiting);
+    }
+}

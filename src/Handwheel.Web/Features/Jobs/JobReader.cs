@@ -1,0 +1,92 @@
+using System.Collections.Concurrent;
+using Handwheel.Data;
+using Handwheel.Jobs.Checking;
+using Handwheel.Jobs.Setups;
+using Microsoft.EntityFrameworkCore;
+using Machine = Handwheel.Data.Machine;
+
+namespace Handwheel.Web.Features.Jobs;
+
+/// <summary>A job with the files now in use and what the check says about them.</summary>
+public sealed record OpenedJob(
+    Job Job,
+    Machine Machine,
+    Upload Program,
+    IReadOnlyList<Upload> Subprograms,
+    Upload SetupFile,
+    Setup Setup,
+    CheckResult Check
+)
+{
+    public string ProgramSha256 => Check.Program.Sha256;
+    public string SetupSha256 => StoredFile.Digest(SetupFile.Bytes);
+}
+
+/// <summary>Loads jobs and checks their programs. A check rests on the files' bytes alone, so its result is kept by their digests.</summary>
+public sealed class JobReader(IDbContextFactory<HandwheelDb> databases)
+{
+    const int ChecksKept = 50;
+    readonly ConcurrentDictionary<string, Lazy<Task<CheckResult>>> checks = new(StringComparer.Ordinal);
+
+    public async Task<OpenedJob?> Open(Guid id)
+    {
+        await using var db = await databases.CreateDbContextAsync();
+        var job = await db.Jobs.AsNoTracking().Include(j => j.Files).SingleOrDefaultAsync(j => j.Id == id);
+        if (job is null)
+            return null;
+        var machine = await db.Machines.AsNoTracking().SingleAsync(m => m.Id == job.MachineId);
+        var program = await InUse(db, job, JobFileKind.Program);
+        var setup = (await InUse(db, job, JobFileKind.Setup))[0];
+        var subprograms = await InUse(db, job, JobFileKind.Subprogram);
+        var read = SetupFile.Read(setup.Bytes, setup.Name);
+        var check = await Check(program[0], subprograms, setup, read);
+        return new(job, machine, program[0], subprograms, setup, read, check);
+    }
+
+    static async Task<List<Upload>> InUse(HandwheelDb db, Job job, JobFileKind kind)
+    {
+        var uploads = new List<Upload>();
+        foreach (
+            var file in job
+                .Files.Where(f => f.Kind == kind && f.ReplacedAt is null)
+                .OrderBy(f => f.Name, StringComparer.Ordinal)
+        )
+        {
+            var stored = await db.Files.AsNoTracking().SingleAsync(f => f.Sha256 == file.Sha256);
+            uploads.Add(new(file.Name, stored.Content));
+        }
+        return uploads;
+    }
+
+    /// <exception cref="InputFault">The program is not one.</exception>
+    public async Task<CheckResult> Check(
+        Upload program,
+        IReadOnlyList<Upload> subprograms,
+        Upload setupFile,
+        Setup setup
+    )
+    {
+        var files = new[] { program, setupFile }.Concat(subprograms);
+        var key = string.Join(' ', files.Select(f => f.Name + ' ' + StoredFile.Digest(f.Bytes)));
+        if (checks.Count > ChecksKept)
+            checks.Clear();
+        var check = checks.GetOrAdd(key, _ => new(() => Task.Run(() => Run(program, subprograms, setup))));
+        try
+        {
+            return await check.Value;
+        }
+        catch
+        {
+            checks.TryRemove(key, out _);
+            throw;
+        }
+    }
+
+    static CheckResult Run(Upload program, IReadOnlyList<Upload> subprograms, Setup setup) =>
+        Handwheel.Jobs.Checking.Check.Run(
+            program.Bytes,
+            program.Name,
+            setup,
+            new CheckOptions { Subprogram = number => Subprograms.Find(number, subprograms) }
+        );
+}

@@ -1,0 +1,51 @@
+using System.Security.Cryptography;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using Handwheel.Data;
+using Handwheel.Jobs.Checking;
+using Handwheel.Jobs.Proving;
+using Handwheel.Web.Features.Jobs;
+
+namespace Handwheel.Web.Features.ProveOuts;
+
+/// <summary>The plan of a prove-out from a job's files.</summary>
+public static class PlanOfJob
+{
+    static readonly JsonSerializerOptions Web = new(JsonSerializerDefaults.Web)
+    {
+        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase) },
+    };
+
+    public static ProveOutPlan Make(OpenedJob job, Guid proveOut, Purpose purpose) =>
+        ProveOutPlan.From(Subject(job, proveOut, purpose, known: []), job.Setup, job.Check, new ShopRulesForProving());
+
+    /// <summary>After a change of program or setup. Programs that are the same keep the block that is asked for.</summary>
+    public static ProveOutPlan Revise(ProveOutPlan plan, OpenedJob job) =>
+        plan.Revised(
+            Subject(job, plan.Subject.ProveOut, plan.Subject.Purpose, plan.Subject.Programs),
+            job.Setup,
+            job.Check
+        );
+
+    /// <summary>The check's result as it is kept with the plan.</summary>
+    public static byte[] CheckText(CheckResult check) => JsonSerializer.SerializeToUtf8Bytes(check, Web);
+
+    static ProveOutSubject Subject(OpenedJob job, Guid proveOut, Purpose purpose, IReadOnlyList<ProgramInControl> known)
+    {
+        var chance = new Random(RandomNumberGenerator.GetInt32(int.MaxValue));
+        var programs = new[] { job.Program }
+            .Concat(job.Subprograms)
+            .Select(p =>
+                known.FirstOrDefault(k => k.Sha256 == StoredFile.Digest(p.Bytes) && k.Name == p.Name)
+                ?? ProgramInControl.From(p.Name, p.Bytes, chance)
+            );
+        return new(
+            proveOut,
+            job.Machine.Id,
+            job.SetupSha256,
+            StoredFile.Digest(CheckText(job.Check)),
+            [.. programs],
+            purpose
+        );
+    }
+}

@@ -1,0 +1,56 @@
+using System.Globalization;
+using System.Text;
+using Handwheel.Data;
+using Handwheel.Jobs.Records;
+using Handwheel.Web.Features.ProveOuts;
+using Microsoft.EntityFrameworkCore;
+
+namespace Handwheel.Web.Features.Records;
+
+/// <summary>The signed record of a prove-out, <c>handwheel-record/1</c>, with every entry exactly as it was hashed.</summary>
+public sealed class ExportRecord(
+    IDbContextFactory<HandwheelDb> databases,
+    ProveOutReader proveOuts,
+    RecordKeys keys,
+    TimeProvider time
+)
+{
+    public async Task<Answer<byte[]>> Run(Guid proveOut)
+    {
+        await using var db = await databases.CreateDbContextAsync();
+        if (await proveOuts.Open(db, proveOut) is not { } open)
+            return new Refusal(RefusedBecause.NotThere, "There is no such prove-out.");
+        var bodies = await db
+            .ProveOutEntries.AsNoTracking()
+            .Where(e => e.ProveOutId == proveOut)
+            .OrderBy(e => e.Number)
+            .Select(e => e.Body)
+            .ToListAsync();
+        var about = new RecordOf(
+            (await db.Shop()).ShopName,
+            open.Job.Number.ToString(CultureInfo.InvariantCulture),
+            open.Job.Part,
+            open.Job.Operation,
+            open.Job.Revision,
+            SummaryOf(open)
+        );
+        return RecordDocument.Make(
+            open.ProveOut,
+            [.. bodies.Select(Encoding.UTF8.GetBytes)],
+            about,
+            time.GetUtcNow(),
+            await keys.Signer()
+        );
+    }
+
+    static string SummaryOf(OpenedProveOut open)
+    {
+        var groups = open.ProveOut.Plan.Findings.GroupBy(f => f.Level).OrderByDescending(g => g.Key).ToList();
+        return groups.Count == 0
+            ? "no findings"
+            : string.Join(
+                "; ",
+                groups.Select(g => $"{g.Key.ToString().ToLowerInvariant()}: {string.Join(", ", g.Select(f => f.Id))}")
+            );
+    }
+}

@@ -1,0 +1,95 @@
+using System.Security.Cryptography;
+using System.Security.Cryptography.X509Certificates;
+using Handwheel.Data;
+using Handwheel.Jobs.Records;
+using Microsoft.EntityFrameworkCore;
+
+namespace Handwheel.Web.Features.Records;
+
+/// <summary>
+/// The shop's root and the key that signs records, as files in the shop's folder that the service's account alone can
+/// read. Made when they are first needed; whoever has them can sign in the shop's name.
+/// </summary>
+public sealed class RecordKeys(ShopFolder folder, IDbContextFactory<HandwheelDb> databases, TimeProvider time)
+    : IDisposable
+{
+    const string Root = "root";
+    const string Leaf = "records";
+    static readonly TimeSpan RenewBefore = TimeSpan.FromDays(30);
+    readonly SemaphoreSlim one = new(1);
+
+    /// <summary>Signs a record now. The signing certificate is renewed a month before it ends.</summary>
+    public async Task<RecordSigner> Signer()
+    {
+        var (root, leaf) = await Load();
+        return ShopKeys.Signer(leaf, root.Certificate);
+    }
+
+    /// <summary>The shop's root certificate, for <c>--trust</c> and for the fingerprint on the wall.</summary>
+    public async Task<X509Certificate2> RootCertificate() =>
+        X509CertificateLoader.LoadCertificate((await Load()).Root.Certificate);
+
+    /// <summary>Makes what is not there yet.</summary>
+    public Task Make() => Load();
+
+    async Task<(KeyAndCertificate Root, KeyAndCertificate Leaf)> Load()
+    {
+        await one.WaitAsync();
+        try
+        {
+            await using var db = await databases.CreateDbContextAsync();
+            var shop = (await db.Shop()).ShopName is { Length: > 0 } name ? name : "Handwheel shop";
+            var now = time.GetUtcNow();
+            var root = Read(Root) ?? Write(Root, ShopKeys.MakeRoot(shop, now));
+            var leaf = Read(Leaf);
+            if (leaf is null || Ends(leaf) < now + RenewBefore)
+                leaf = Write(Leaf, ShopKeys.MakeLeaf(root, shop + " records", now));
+            return (root, leaf);
+        }
+        finally
+        {
+            one.Release();
+        }
+    }
+
+    static DateTimeOffset Ends(KeyAndCertificate key)
+    {
+        using var certificate = X509CertificateLoader.LoadCertificate(key.Certificate);
+        return new DateTimeOffset(certificate.NotAfter);
+    }
+
+    KeyAndCertificate? Read(string name)
+    {
+        var (key, certificate) = (FileOf(name, "key"), FileOf(name, "cer"));
+        return File.Exists(key) && File.Exists(certificate)
+            ? new(File.ReadAllBytes(key), File.ReadAllBytes(certificate))
+            : null;
+    }
+
+    KeyAndCertificate Write(string name, KeyAndCertificate made)
+    {
+        folder.Make();
+        WritePrivate(FileOf(name, "key"), made.Key);
+        WritePrivate(FileOf(name, "cer"), made.Certificate);
+        return made;
+    }
+
+    static void WritePrivate(string file, byte[] content)
+    {
+        var options = new FileStreamOptions { Mode = FileMode.Create, Access = FileAccess.Write };
+        if (!OperatingSystem.IsWindows())
+            options.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
+        var fresh = file + ".new";
+        File.Delete(fresh);
+        using (var stream = new FileStream(fresh, options))
+        {
+            stream.Write(content);
+            stream.Flush(flushToDisk: true);
+        }
+        File.Move(fresh, file, overwrite: true);
+    }
+
+    public void Dispose() => one.Dispose();
+
+    string FileOf(string name, string kind) => Path.Combine(folder.Keys, name + "." + kind);
+}
