@@ -1,0 +1,184 @@
+using System.Text.Json.Nodes;
+using Handwheel.Jobs.Proving;
+
+namespace Handwheel.Jobs.Records;
+
+/// <summary>The parts of a record that people read: drawn from the entries, which stay the evidence.</summary>
+static class RecordSummary
+{
+    public static string Text(Standing standing) =>
+        standing switch
+        {
+            Standing.Released => "released",
+            Standing.Abandoned => "abandoned",
+            Standing.HandoffOpen => "handoff open",
+            Standing.NotBegun => "not begun",
+            _ => "under way",
+        };
+
+    public static JsonObject Proved(ProveOut proveOut, RecordOf about) =>
+        new()
+        {
+            ["plan"] = proveOut.Plan.Digest,
+            ["programs"] = List(
+                proveOut.Plan.Subject.Programs.Select(p => new JsonObject
+                {
+                    ["name"] = p.Name,
+                    ["number"] = p.Number,
+                    ["sha256"] = p.Sha256,
+                })
+            ),
+            ["setupSha256"] = proveOut.Plan.Subject.SetupSha256,
+            ["checkSha256"] = proveOut.Plan.Subject.CheckSha256,
+            ["check"] = about.CheckSummary,
+            ["purpose"] = proveOut.Plan.Subject.Purpose == Purpose.Prove ? "prove" : "set up again",
+            ["raise"] = proveOut.Raise,
+        };
+
+    public static JsonArray People(IReadOnlyList<Entry> entries) =>
+        List(
+            entries
+                .Select(e => e.By)
+                .Distinct()
+                .Select(a => new JsonObject
+                {
+                    ["person"] = a.Person.ToString(),
+                    ["name"] = a.Name,
+                    ["roles"] = a.Roles.ToString().ToLowerInvariant(),
+                })
+        );
+
+    public static JsonArray Steps(ProveOut proveOut) =>
+        List(
+            proveOut.Steps.Select(s => new JsonObject
+            {
+                ["step"] = s.Id,
+                ["phase"] = StepTable.PhaseName(s.Phase),
+                ["card"] = s.Card,
+                ["title"] = s.Title,
+                ["state"] = StateText(s.State),
+                ["typed"] = s.Typed,
+                ["unit"] = s.Unit,
+                ["notBlind"] = s.NotBlind,
+                ["attempts"] = s.Attempts,
+                ["says"] = s.Says,
+                ["by"] = s.By?.Name,
+                ["at"] = s.By is { } by ? RecordDocument.Time(by.At) : null,
+                ["entry"] = s.By?.Entry,
+            })
+        );
+
+    public static JsonArray Deviations(ProveOut proveOut) =>
+        List(
+            proveOut
+                .Entries.Where(e => e.Act is DeviationSigned or OtherWaySigned or CutShort)
+                .Select(e =>
+                    By(
+                        e,
+                        new()
+                        {
+                            ["step"] = e.Act.About ?? "air-cut.other-way",
+                            ["reason"] = e.Act switch
+                            {
+                                DeviationSigned d => d.Reason,
+                                OtherWaySigned o => o.Reason,
+                                CutShort c => $"cut short at line {c.Line}: {c.Why}",
+                                _ => "",
+                            },
+                        }
+                    )
+                )
+        );
+
+    public static JsonArray Edits(IReadOnlyList<Entry> entries) =>
+        List(
+            entries
+                .Where(e => e.Act is EditNoted)
+                .Select(e => (Entry: e, Edit: (EditNoted)e.Act))
+                .Select(e =>
+                    By(
+                        e.Entry,
+                        new()
+                        {
+                            ["line"] = e.Edit.Line,
+                            ["old"] = e.Edit.Old,
+                            ["new"] = e.Edit.New,
+                            ["why"] = e.Edit.Why,
+                        }
+                    )
+                )
+        );
+
+    public static JsonArray FirstPiece(ProveOut proveOut) =>
+        List(
+            proveOut
+                .Entries.Where(e => e.Act is FirstPieceMeasured or CorrectionEntered)
+                .Select(e =>
+                    By(
+                        e,
+                        e.Act switch
+                        {
+                            FirstPieceMeasured m => new()
+                            {
+                                ["step"] = m.Step,
+                                ["measured"] = m.Typed,
+                                ["instrument"] = m.Instrument,
+                            },
+                            CorrectionEntered c => new()
+                            {
+                                ["step"] = c.Step,
+                                ["register"] = c.Register,
+                                ["value"] = c.Typed,
+                            },
+                            _ => [],
+                        }
+                    )
+                )
+        );
+
+    public static JsonArray Handoffs(IReadOnlyList<Entry> entries) =>
+        List(
+            entries
+                .Where(e => e.Act is HandedOver or TookOver or TakingOverAlone or HandoffWithdrawn)
+                .Select(e =>
+                    By(
+                        e,
+                        e.Act switch
+                        {
+                            HandedOver h => new()
+                            {
+                                ["what"] = "handed over",
+                                ["headings"] = new JsonObject(
+                                    h.Headings.Select(w => KeyValuePair.Create<string, JsonNode?>(w.Key, w.Value))
+                                ),
+                            },
+                            TookOver t => new() { ["what"] = "took over", ["words"] = t.Asked },
+                            TakingOverAlone a => new() { ["what"] = "took over alone", ["words"] = a.Why },
+                            HandoffWithdrawn w => new() { ["what"] = "withdrawn", ["words"] = w.Why },
+                            _ => [],
+                        }
+                    )
+                )
+        );
+
+    public static JsonArray Signatures(IReadOnlyList<Entry> entries) =>
+        List(
+            entries
+                .Where(e => e.Act.NeedsPin)
+                .Select(e => By(e, new() { ["meaning"] = e.Act.Meaning, ["step"] = e.Act.About }))
+        );
+
+    static JsonObject By(Entry entry, JsonObject what)
+    {
+        what["entry"] = entry.Number;
+        what["by"] = entry.By.Name;
+        what["at"] = RecordDocument.Time(entry.At);
+        what["zone"] = entry.Zone;
+        return what;
+    }
+
+    static JsonArray List(IEnumerable<JsonObject> items) => new([.. items]);
+
+    static string StateText(StepState state) =>
+        state == StepState.ReadAgain ? "read again" : state.ToString().ToLowerInvariant();
+}
