@@ -101,7 +101,8 @@ partial class Follower<TSink>
         if (words.Has('H') && WholeOf(words, 'H') is { } h)
             state.H = h;
         state.LengthCommanded =
-            state.LengthMode != LengthMode.Off && (state.LengthCommanded || codes.Has(CodeGroup.Length));
+            state.LengthMode != LengthMode.Off
+            && (state.LengthCommanded || codes.Has(CodeGroup.Length) || words.Has('H'));
         UseLength();
         if (before == (state.LengthMode, state.H, state.LengthZ, state.LengthCommanded))
             return;

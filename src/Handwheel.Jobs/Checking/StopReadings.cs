@@ -23,7 +23,7 @@ static class StopReadings
                 : raise.Suggested is null ? null
                 : 0
             );
-        var zero = state.WorkZ + state.CommonZ;
+        var zero = state.RestZ == 0 ? state.WorkZ + state.CommonZ : (long?)null;
         var below = Below(draft, tipRaised, facts);
         return new Stop
         {
