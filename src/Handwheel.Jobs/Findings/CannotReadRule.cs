@@ -5,6 +5,8 @@ namespace Handwheel.Jobs.Findings;
 
 sealed class CannotReadRule(Facts facts) : Rule(facts)
 {
+    (int File, int Line) last;
+
     public override RuleInfo Info { get; } = new("cannot-read", Level.Stop, "Something that cannot be read");
 
     public override void Fault(in ControlState state, in Fault fault)
@@ -16,8 +18,9 @@ sealed class CannotReadRule(Facts facts) : Rule(facts)
             $"line {Figures.Whole(state.Line)} cannot be read, so nobody knows what it moves"
         );
         var cause = Book.Cause(fault.Cause);
-        if (Again(cause, state))
+        if ((state.File, state.Line) == last || Again(cause, state))
             return;
+        last = (state.File, state.Line);
         var at = fault.Column > 0 ? $" in column {Figures.Whole(fault.Column)}" : "";
         var expected = fault.Expected is { } word ? $" Expected: {word}." : "";
         Report(

@@ -36,8 +36,7 @@ sealed class NotRaisedRule(Facts facts) : Rule(facts)
             return;
         }
         Facts.TryTip(leg.To, out var tip);
-        var cause = leg.Kind is LegKind.Rapid or LegKind.Feed ? 1 : 0;
-        if (tip >= height || Again(cause, state))
+        if (tip >= height || Again(state.Tool, state))
             return;
         var what = leg.Kind switch
         {
@@ -47,7 +46,7 @@ sealed class NotRaisedRule(Facts facts) : Rule(facts)
         };
         var top = Facts.Table.HighestTop!.Value;
         Report(
-            cause,
+            state.Tool,
             state,
             $"{what} has the tip of {Facts.Name(state.Tool)} at {Facts.Figures.Say(Math.Abs(tip - top))} "
                 + $"{(tip < top ? "below" : "above")} the highest part of stock and holding; {Facts.Figures.Say(Facts.Clearance)} above it is wanted. No raise lifts this move: in the air cut it is as low as in the real run.",
