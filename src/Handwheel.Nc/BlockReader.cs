@@ -109,29 +109,29 @@ sealed class BlockReader
         Words.Slash = true;
     }
 
-    /// <summary>Brackets inside a comment may be nested; where they do not balance the first closing one ends it.</summary>
     void SkipComment(ReadOnlySpan<byte> text)
     {
-        var depth = 0;
-        var firstClose = -1;
-        for (var i = pos; i < lineEnd; i++)
-        {
-            if (text[i] == '(')
-                depth++;
-            else if (text[i] == ')')
-            {
-                if (firstClose < 0)
-                    firstClose = i;
-                if (--depth == 0)
-                {
-                    pos = i + 1;
-                    return;
-                }
-            }
-        }
-        if (firstClose < 0)
+        var length = CommentLength(text[pos..lineEnd]);
+        if (length == 0)
             Refuse(FaultKind.CannotRead, "comment without end", ") before the end of the line");
-        pos = firstClose < 0 ? lineEnd : firstClose + 1;
+        pos = length == 0 ? lineEnd : pos + length;
+    }
+
+    /// <summary>
+    /// Length of the comment that begins here, 0 where it has no end. Brackets inside may be nested; where they do not balance the
+    /// first closing one ends it.
+    /// </summary>
+    public static int CommentLength(ReadOnlySpan<byte> rest)
+    {
+        var depth = 0;
+        for (var i = 0; i < rest.Length; i++)
+        {
+            if (rest[i] == '(')
+                depth++;
+            else if (rest[i] == ')' && --depth == 0)
+                return i + 1;
+        }
+        return rest.IndexOf((byte)')') + 1;
     }
 
     void ReadWord(ReadOnlySpan<byte> text, char letter)
@@ -272,16 +272,16 @@ sealed class BlockReader
             pos++;
     }
 
-    static bool IsChecksum(ReadOnlySpan<byte> rest)
+    public static bool IsChecksum(ReadOnlySpan<byte> rest)
     {
         rest = rest.Trim(" \t\0"u8);
         return !rest.IsEmpty && !rest.ContainsAnyExceptInRange((byte)'0', (byte)'9');
     }
 
     /// <summary>Space, tab, and what a tape has as blank, rubout or end mark.</summary>
-    static bool IsBlank(byte c) => c is (byte)' ' or (byte)'\t' or 0 or 0x7F or 0x1A;
+    public static bool IsBlank(byte c) => c is (byte)' ' or (byte)'\t' or 0 or 0x7F or 0x1A;
 
-    static char Letter(byte c)
+    public static char Letter(byte c)
     {
         var upper = c & ~0x20;
         return upper is >= 'A' and <= 'Z' ? (char)upper : '\0';

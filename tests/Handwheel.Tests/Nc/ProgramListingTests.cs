@@ -1,0 +1,60 @@
+using System.Text;
+using CsCheck;
+using Handwheel.Nc;
+
+namespace Handwheel.Tests.Nc;
+
+public class ProgramListingTests
+{
+    static ProgramListing Listing(string program) => new(Encoding.UTF8.GetBytes(program));
+
+    static string Pieces(string line) => string.Join('|', Listing(line).Pieces(1).Select(p => $"{p.Kind}:{p.Text}"));
+
+    [Fact]
+    public void The_pieces_are_the_file_byte_for_byte() =>
+        Gen
+            .Byte.Array[0, 300]
+            .Sample(
+                bytes =>
+                {
+                    var listing = new ProgramListing(bytes);
+                    var at = 0;
+                    for (var line = 1; line <= listing.LineCount; line++)
+                        foreach (var piece in listing.Pieces(line))
+                        {
+                            Assert.Equal(at, piece.Start);
+                            Assert.True(piece.Length > 0);
+                            at += piece.Length;
+                        }
+                    Assert.Equal(bytes.Length, at);
+                },
+                iter: 5_000
+            );
+
+    [Fact]
+    public void Lines_end_as_the_interpreter_ends_them()
+    {
+        var listing = Listing("A\r\nB\rC\n\nE");
+        Assert.Equal(["A", "B", "C", "", "E"], Enumerable.Range(1, listing.LineCount).Select(listing.Text));
+    }
+
+    [Theory]
+    [InlineData(
+        "N10 G1X-1. 5 (a(b)c)M8",
+        "BlockNumber:N10|Blank: |Code:G1|Axis:X-1. 5|Blank: |Comment:(a(b)c)|Code:M8"
+    )]
+    [InlineData("%O5(x", "Mark:%|ProgramNumber:O5|Comment:(x")]
+    [InlineData("/2 T1M6;end", "Mark:/2|Blank: |Tool:T1|Code:M6|Comment:;end")]
+    [InlineData("#1=[2+#3] X#1", "Macro:#1=[2+#3] |Axis:X|Macro:#1")]
+    [InlineData("X1\u202EY\u200B2?", "Axis:X1|Strange:⟨U+202E⟩|Axis:Y|Strange:⟨U+200B⟩|Strange:2|Strange:?")]
+    [InlineData("X\uFF11", "Axis:X|Strange:⟨U+FF11⟩")]
+    [InlineData("G0 X1*71", "Code:G0|Blank: |Axis:X1|Mark:*71")]
+    public void Pieces_of_a_line(string line, string expected) => Assert.Equal(expected, Pieces(line));
+
+    [Fact]
+    public void What_cannot_be_seen_is_shown()
+    {
+        Assert.Equal("(größe⟨U+202E⟩ ⟨U+00A0⟩x)", Listing("(größe\u202E \u00A0x)").Text(1));
+        Assert.Equal("G0⟨FF⟩", new ProgramListing(new byte[] { (byte)'G', (byte)'0', 0xFF }).Text(1));
+    }
+}
