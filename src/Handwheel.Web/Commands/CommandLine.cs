@@ -19,6 +19,7 @@ public static class CommandLine
     /// <summary>Every verb, in the order of the help. A verb is made only when it is asked for.</summary>
     static readonly Verb[] Verbs =
     [
+        new("check", "Judge a program against a setup.", CheckCommand.Make),
         new("reading", "Compare a value read from the control with the one that should be there.", ReadingCommand.Make),
         new("backup", "Copy the shop's database, also while the app serves.", BackupCommand.Make),
         new("restore", "Put a backup in the place of the shop's database.", RestoreCommand.Make),

@@ -26,11 +26,12 @@ public sealed class CommandLineTests
     {
         var ran = await Ran.Command(word);
         Assert.Equal(0, ran.Status);
-        foreach (var verb in new[] { "reading", "schema" })
+        foreach (var verb in new[] { "check", "reading", "schema" })
             Assert.Contains("handwheel " + verb, ran.Out, StringComparison.Ordinal);
     }
 
     [Theory]
+    [InlineData("check", "--subprograms")]
     [InlineData("reading", "--other")]
     [InlineData("schema", "FORMAT")]
     public async Task Every_verb_says_how_it_is_called(string verb, string word)
@@ -43,9 +44,9 @@ public sealed class CommandLineTests
     [Fact]
     public async Task A_verb_that_is_not_known_is_refused_with_the_nearest()
     {
-        var ran = await Ran.Command("readin", "a.nc");
-        Assert.Contains("found the verb \"readin\"", ran.Refusal(), StringComparison.Ordinal);
-        Assert.Contains("did you mean \"reading\"", ran.Error, StringComparison.Ordinal);
+        var ran = await Ran.Command("chek", "a.nc");
+        Assert.Contains("found the verb \"chek\"", ran.Refusal(), StringComparison.Ordinal);
+        Assert.Contains("did you mean \"check\"", ran.Error, StringComparison.Ordinal);
     }
 
     [Theory]
