@@ -106,6 +106,9 @@ public static class CommandLine
                 : "nothing more";
             return $"found \"{found}\", expected {expected}";
         }
+        foreach (var argument in parsed.CommandResult.Command.Arguments)
+            if (argument.Arity.MinimumNumberOfValues > 0 && parsed.GetResult(argument) is not { Tokens.Count: > 0 })
+                return $"found no {argument.Name}, expected one: {argument.Description?.TrimEnd('.')}";
         var message = parsed.Errors[0].Message.TrimEnd('.');
         return $"{message}; handwheel {parsed.CommandResult.Command.Name} --help says how it is called";
     }
