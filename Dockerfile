@@ -10,7 +10,7 @@ COPY --from=build /app .
 RUN mkdir /shop && chown $APP_UID /shop
 USER $APP_UID
 VOLUME /shop
-ENV Handwheel__Folder=/shop \
+ENV HANDWHEEL_SHOP=/shop \
     ASPNETCORE_URLS=http://0.0.0.0:5080
 EXPOSE 5080
 ENTRYPOINT ["dotnet", "handwheel.dll"]

@@ -23,6 +23,7 @@ public static class CommandLine
         new("reading", "Compare a value read from the control with the one that should be there.", ReadingCommand.Make),
         new("backup", "Copy the shop's database, also while the app serves.", BackupCommand.Make),
         new("restore", "Put a backup in the place of the shop's database.", RestoreCommand.Make),
+        new("demo", "Make a demo shop and serve it.", DemoCommand.Make),
         new("schema", "Print the JSON Schema of a format.", SchemaCommand.Make),
     ];
 
