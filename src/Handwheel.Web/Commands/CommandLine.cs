@@ -24,6 +24,7 @@ public static class CommandLine
         new("backup", "Copy the shop's database, also while the app serves.", BackupCommand.Make),
         new("restore", "Put a backup in the place of the shop's database.", RestoreCommand.Make),
         new("demo", "Make a demo shop and serve it.", DemoCommand.Make),
+        new("sheet", "Print the setup sheet from a setup and a program.", SheetCommand.Make),
         new("schema", "Print the JSON Schema of a format.", SchemaCommand.Make),
     ];
 

@@ -45,11 +45,9 @@ static class ProveOutCard
     static void Ready(Flow flow, Setup setup, CheckResult check)
     {
         flow.Heading("1  Ready", 120);
+        flow.Tick("Program in the control is this one: number _________ , line _______ reads _______________________");
         flow.Tick(
-            "Program in the control is the one on this sheet: number __________ , block at line ______ reads __________________"
-        );
-        flow.Tick(
-            "Holding seated and tight; nothing on the table that the sheet does not show. Tallest thing: __________ above part zero."
+            "Holding seated and tight; nothing on the table that the sheet does not show. Tallest: _________ above zero."
         );
         flow.Tick(
             "Referenced and warm, guards and door tried, feed hold and emergency stop tried, single block on, axis lock off."

@@ -50,10 +50,18 @@ static class SheetFindings
                 {
                     LevelMarks.Cell(f.Level),
                     f.Line > 0 ? f.Line.ToString(CultureInfo.InvariantCulture) : "",
-                    $"{f.Id}{(f.Tool is { } t ? string.Create(CultureInfo.InvariantCulture, $", T{t}") : "")}{(f.Block.Length > 0 ? ": " + f.Block : "")}\n{f.Message}\n{f.Remedy}",
+                    $"{f.Message}\n{f.Remedy}\n{Place(f)}",
                 }
             );
         new Table(flow, columns).Draw(rows);
+    }
+
+    /// <summary>The block, the tool and the name under which the help explains it.</summary>
+    static string Place(Finding finding)
+    {
+        var block = finding.Block.Length > 0 ? finding.Block + "   " : "";
+        var tool = finding.Tool is { } t ? string.Create(CultureInfo.InvariantCulture, $"T{t}   ") : "";
+        return $"{tool}{block}({finding.Id})";
     }
 
     static string Many(int count, string what) =>

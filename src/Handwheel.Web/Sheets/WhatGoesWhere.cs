@@ -21,7 +21,7 @@ static class WhatGoesWhere
             input.Check.WorkOffsets.Select(w => w.Name),
             input.Check.AirCut.SuggestedRaise
         );
-        Pictures(flow, scene);
+        Pictures(flow, scene, 34 + (14 * (input.Setup.Stock.Count + scene.NotDrawn.Count)));
         StockAndHolding(flow, input.Setup, scene);
     }
 
@@ -189,17 +189,31 @@ static class WhatGoesWhere
         ];
     }
 
-    static void Pictures(Flow flow, Scene scene)
+    static void Pictures(Flow flow, Scene scene, double wordsBelow)
     {
-        const double least = 185;
+        const double least = 190;
+        const double most = 290;
         if (scene.Stock.Count + scene.Holding.Count + scene.Path.Count == 0)
             return;
-        flow.Heading("Stock, holding and path", least);
-        var height = Math.Clamp(flow.Bottom - flow.Y - 60, least, 290);
-        var width = (flow.Width - 14) / 2;
-        PartView.Draw(scene, ViewFrom.Top, width, height).Draw(flow.Ink, flow.Left, flow.Y);
-        PartView.Draw(scene, ViewFrom.Front, width, height).Draw(flow.Ink, flow.Left + width + 14, flow.Y);
-        flow.Y += height + 6;
+        if (scene.IsWide)
+            flow.NewPage();
+        flow.Heading("Stock, holding and path", least + wordsBelow);
+        if (scene.IsWide)
+        {
+            foreach (var from in new[] { ViewFrom.Top, ViewFrom.Front })
+            {
+                PartView.Draw(scene, from, flow.Width, most - 30).Draw(flow.Ink, flow.Left, flow.Y);
+                flow.Y += most - 22;
+            }
+        }
+        else
+        {
+            var height = Math.Clamp(flow.Bottom - flow.Y - wordsBelow, least, most);
+            var width = (flow.Width - 14) / 2;
+            PartView.Draw(scene, ViewFrom.Top, width, height).Draw(flow.Ink, flow.Left, flow.Y);
+            PartView.Draw(scene, ViewFrom.Front, width, height).Draw(flow.Ink, flow.Left + width + 14, flow.Y);
+            flow.Y += height + 6;
+        }
         flow.Words(
             "Solid: cuts, by tool number. Dashed: rapids. Dotted: the copy that the raise lifts. Hatched: holding.",
             size: 8

@@ -114,7 +114,7 @@ public sealed class PartView
             return;
         _marks.Add(new Strokes("raised", _view.Lines(cuts, raise), "#808890", 0.6, [1, 1.5]));
         var lowest = cuts.Min(r => r.Tip.Min(p => p.Z));
-        var x = _view.Frame.X + _view.Frame.Width + 10;
+        var x = _view.Drawn.X + _view.Drawn.Width + 10;
         var from = _view.Y(lowest);
         var to = _view.Y(lowest + raise);
         _marks.Add(
@@ -209,7 +209,7 @@ public sealed class PartView
 
     void Across(Spot low, Spot high, double size, double from, double to)
     {
-        var y = _view.Frame.Y + _view.Frame.Height + 8;
+        var y = _view.Drawn.Y + _view.Drawn.Height + 9;
         _marks.Add(
             new Strokes(
                 "dimensions",
@@ -240,7 +240,7 @@ public sealed class PartView
 
     void Upright(Spot low, Spot high, double size, double from, double to)
     {
-        var x = _view.Frame.X - 4;
+        var x = _view.Drawn.X - 5;
         _marks.Add(
             new Strokes(
                 "dimensions",
@@ -253,12 +253,12 @@ public sealed class PartView
             )
         );
         var middle = (low.Y + high.Y) / 2;
-        _places.Take(0, middle - 6, Left - 2, 12);
-        _marks.Add(new Label("dimensions", Number(size), new(1, middle + 3), Face.MonoBold, 8, Halo: true));
+        _places.Take(x - Left + 1, middle - 6, Left - 2, 12);
+        _marks.Add(new Label("dimensions", Number(size), new(x - Left + 2, middle + 3), Face.MonoBold, 8, Halo: true));
         if (low.Y - high.Y < 34)
             return;
-        _marks.Add(new Label("dimensions", Number(to), new(1, high.Y - 2), Face.Mono, 6.5, Halo: true));
-        _marks.Add(new Label("dimensions", Number(from), new(1, low.Y + 7.5), Face.Mono, 6.5, Halo: true));
+        _marks.Add(new Label("dimensions", Number(to), new(x - Left + 2, high.Y - 2), Face.Mono, 6.5, Halo: true));
+        _marks.Add(new Label("dimensions", Number(from), new(x - Left + 2, low.Y + 7.5), Face.Mono, 6.5, Halo: true));
     }
 
     void AddTallest()

@@ -33,6 +33,18 @@ public sealed record Scene
     /// <summary>The highest top of stock and holding; null where none could be placed.</summary>
     public Solid? Tallest => Stock.Concat(Holding).OrderByDescending(s => s.Max.Z).FirstOrDefault();
 
+    /// <summary>Much wider than it is deep: two or more fixtures beside each other.</summary>
+    public bool IsWide
+    {
+        get
+        {
+            var all = Stock.Concat(Holding).ToList();
+            return all.Count > 0
+                && all.Max(s => s.Max.X) - all.Min(s => s.Min.X)
+                    > 2.2 * (all.Max(s => s.Max.Y) - all.Min(s => s.Min.Y));
+        }
+    }
+
     /// <param name="used">Work offsets that the program uses; their zeros are drawn.</param>
     public static Scene From(Setup setup, IReadOnlyList<PathRun> path, IEnumerable<string> used, decimal? raise)
     {

@@ -21,9 +21,13 @@ sealed class View
         (_side, _low) = (extent.LowU, extent.LowV);
         _left = frame.X + ((frame.Width - (extent.Width * Scale)) / 2);
         _bottom = frame.Y + frame.Height - ((frame.Height - (extent.Height * Scale)) / 2);
+        Drawn = new(_left, _bottom - (extent.Height * Scale), extent.Width * Scale, extent.Height * Scale);
     }
 
     public Frame Frame { get; }
+
+    /// <summary>The part of the frame that the scene fills.</summary>
+    public Frame Drawn { get; }
 
     /// <summary>Points for one unit of length.</summary>
     public double Scale { get; }
