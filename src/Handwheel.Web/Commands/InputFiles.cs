@@ -15,7 +15,7 @@ static class InputFiles
 
     public static Setup Setup(string path) => SetupFile.Read(Read(path, SetupBytesMost, "a setup file"), path);
 
-    static byte[] Read(string path, long bytesMost, string expected)
+    public static byte[] Read(string path, long bytesMost, string expected)
     {
         try
         {

@@ -196,18 +196,10 @@ static class WhatGoesWhere
         if (scene.Stock.Count + scene.Holding.Count + scene.Path.Count == 0)
             return;
         if (scene.IsWide)
-            flow.NewPage();
-        flow.Heading("Stock, holding and path", least + wordsBelow);
-        if (scene.IsWide)
-        {
-            foreach (var from in new[] { ViewFrom.Top, ViewFrom.Front })
-            {
-                PartView.Draw(scene, from, flow.Width, most - 30).Draw(flow.Ink, flow.Left, flow.Y);
-                flow.Y += most - 22;
-            }
-        }
+            Stacked(flow, scene, wordsBelow);
         else
         {
+            flow.Heading("Stock, holding and path", least + wordsBelow);
             var height = Math.Clamp(flow.Bottom - flow.Y - wordsBelow, least, most);
             var width = (flow.Width - 14) / 2;
             PartView.Draw(scene, ViewFrom.Top, width, height).Draw(flow.Ink, flow.Left, flow.Y);
@@ -218,6 +210,19 @@ static class WhatGoesWhere
             "Solid: cuts, by tool number. Dashed: rapids. Dotted: the copy that the raise lifts. Hatched: holding.",
             size: 8
         );
+    }
+
+    /// <summary>One picture above the other, on this page where both are large enough to be read.</summary>
+    static void Stacked(Flow flow, Scene scene, double wordsBelow)
+    {
+        const double least = 140;
+        flow.Heading("Stock, holding and path", (2 * least) + wordsBelow);
+        var height = Math.Clamp((flow.Bottom - flow.Y - wordsBelow) / 2 - 6, least, 260);
+        foreach (var from in new[] { ViewFrom.Top, ViewFrom.Front })
+        {
+            PartView.Draw(scene, from, flow.Width, height).Draw(flow.Ink, flow.Left, flow.Y);
+            flow.Y += height + 6;
+        }
     }
 
     static void StockAndHolding(Flow flow, Setup setup, Scene scene)
