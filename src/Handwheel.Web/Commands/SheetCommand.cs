@@ -64,7 +64,7 @@ static class SheetCommand
                 Setup = read,
                 SetupSha256 = Convert.ToHexStringLower(SHA256.HashData(File.ReadAllBytes(setupPath))),
                 Check = check,
-                Path = PathRuns.Of(bytes, read, new() { Subprogram = subprograms is null ? null : subprograms.Find }),
+                Path = TipPath.Of(bytes, read, new() { Subprogram = subprograms is null ? null : subprograms.Find }),
                 Printed = time.GetLocalNow(),
                 Paper = size,
             };

@@ -16,7 +16,7 @@ public sealed record SheetInput
     public required CheckResult Check { get; init; }
 
     /// <summary>The computed path; empty where nothing could be followed.</summary>
-    public required IReadOnlyList<PathRun> Path { get; init; }
+    public required IReadOnlyList<TipRun> Path { get; init; }
 
     /// <summary>In the shop's zone. The same input with the same time gives the same bytes.</summary>
     public required DateTimeOffset Printed { get; init; }

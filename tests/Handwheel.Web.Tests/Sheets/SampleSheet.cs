@@ -158,7 +158,7 @@ static class SampleSheet
         };
 
     /// <summary>A profile, two holes and a tapped hole, in setup space.</summary>
-    public static IReadOnlyList<PathRun> Path { get; } =
+    public static IReadOnlyList<TipRun> Path { get; } =
     [
         Run(1, true, (0.5, -0.5, 10), (0.5, -0.5, 0.25)),
         Run(
@@ -179,6 +179,6 @@ static class SampleSheet
         Run(9, false, (1, -1.5, 0.25), (1, -1.5, -0.7)),
     ];
 
-    static PathRun Run(int tool, bool rapid, params (double X, double Y, double Z)[] tip) =>
+    static TipRun Run(int tool, bool rapid, params (double X, double Y, double Z)[] tip) =>
         new(tool, rapid, [.. tip.Select(t => new Place3(t.X - 22.5, t.Y - 9.25, t.Z - 18.125))]);
 }

@@ -131,7 +131,7 @@ public sealed class PartView
         _marks.Add(new Label("raised", Number(raise), new(x + 4, ((from + to) / 2) + 7), Face.MonoBold, 8));
     }
 
-    void AddToolNumber(int tool, string colour, PathRun first)
+    void AddToolNumber(int tool, string colour, TipRun first)
     {
         var at = _places.Near(_view.At(first.Tip[0], 0), 13, 13, _width, _height);
         _marks.Add(new Strokes("tools", [Shapes.Circle(at, 6)], colour, 1.2, Fill: "#ffffff", Closed: true));

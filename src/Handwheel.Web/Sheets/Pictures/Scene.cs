@@ -7,7 +7,7 @@ namespace Handwheel.Web.Sheets.Pictures;
 public readonly record struct Place3(double X, double Y, double Z);
 
 /// <summary>Moves of one tool that follow each other, all rapids or all cuts; the tip, in setup space.</summary>
-public sealed record PathRun(int Tool, bool Rapid, IReadOnlyList<Place3> Tip);
+public sealed record TipRun(int Tool, bool Rapid, IReadOnlyList<Place3> Tip);
 
 /// <summary>A box, or an upright cylinder, in setup space.</summary>
 public sealed record Solid(string Name, bool Round, Place3 Min, Place3 Max);
@@ -19,7 +19,7 @@ public sealed record PartZero(string WorkOffset, Place3 At);
 public sealed record Scene
 {
     public required Units Units { get; init; }
-    public required IReadOnlyList<PathRun> Path { get; init; }
+    public required IReadOnlyList<TipRun> Path { get; init; }
     public required IReadOnlyList<Solid> Stock { get; init; }
     public required IReadOnlyList<Solid> Holding { get; init; }
     public required IReadOnlyList<PartZero> Zeros { get; init; }
@@ -41,12 +41,12 @@ public sealed record Scene
             var all = Stock.Concat(Holding).ToList();
             return all.Count > 0
                 && all.Max(s => s.Max.X) - all.Min(s => s.Min.X)
-                    > 2.2 * (all.Max(s => s.Max.Y) - all.Min(s => s.Min.Y));
+                    > 2.8 * (all.Max(s => s.Max.Y) - all.Min(s => s.Min.Y));
         }
     }
 
     /// <param name="used">Work offsets that the program uses; their zeros are drawn.</param>
-    public static Scene From(Setup setup, IReadOnlyList<PathRun> path, IEnumerable<string> used, decimal? raise)
+    public static Scene From(Setup setup, IReadOnlyList<TipRun> path, IEnumerable<string> used, decimal? raise)
     {
         var notDrawn = new List<string>();
         var stock = new List<Solid>();

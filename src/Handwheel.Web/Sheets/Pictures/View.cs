@@ -60,7 +60,7 @@ sealed class View
     public (Spot Low, Spot High) Corners(Solid solid) => (At(solid.Min, 0), At(solid.Max, 0));
 
     /// <summary>The runs as lines of the picture: cut off at the frame, steps too fine to see left out.</summary>
-    public IReadOnlyList<IReadOnlyList<Spot>> Lines(IEnumerable<PathRun> runs, double raise)
+    public IReadOnlyList<IReadOnlyList<Spot>> Lines(IEnumerable<TipRun> runs, double raise)
     {
         var lines = new List<IReadOnlyList<Spot>>();
         var line = new List<Spot>();
