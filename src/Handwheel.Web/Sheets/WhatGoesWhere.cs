@@ -212,15 +212,18 @@ static class WhatGoesWhere
         );
     }
 
-    /// <summary>One picture above the other, on this page where both are large enough to be read.</summary>
+    /// <summary>One picture above the other: both on this page where they can be read, else the second on the next.</summary>
     static void Stacked(Flow flow, Scene scene, double wordsBelow)
     {
-        const double least = 140;
-        flow.Heading("Stock, holding and path", (2 * least) + wordsBelow);
-        var height = Math.Clamp((flow.Bottom - flow.Y - wordsBelow) / 2 - 6, least, 260);
+        const double least = 125;
+        const double most = 250;
+        flow.Heading("Stock, holding and path", least);
+        var room = flow.Bottom - flow.Y - wordsBelow - 12;
+        var height = room >= 2 * least ? Math.Min(room / 2, most) : Math.Min(flow.Bottom - flow.Y, most);
         foreach (var from in new[] { ViewFrom.Top, ViewFrom.Front })
         {
-            PartView.Draw(scene, from, flow.Width, height).Draw(flow.Ink, flow.Left, flow.Y);
+            flow.Keep(height);
+            PartView.Draw(scene, from, flow.Width, height).Draw(flow.Ink, flow.Left, flow.Y + 2);
             flow.Y += height + 6;
         }
     }
