@@ -26,8 +26,8 @@ public sealed class OpenShop(
         }
         try
         {
-            await Migrate(ct);
             Hold();
+            await Migrate(ct);
         }
         catch (Exception e) when (e is SqliteException or Npgsql.NpgsqlException)
         {
@@ -41,9 +41,9 @@ public sealed class OpenShop(
     /// </summary>
     void Hold()
     {
-        if (database.IsPostgres)
+        if (database.IsPostgres || held is not null)
             return;
-        held = SqliteBackup.Open(database.Folder.Database, SqliteOpenMode.ReadWrite);
+        held = SqliteBackup.Open(database.Folder.Database, SqliteOpenMode.ReadWriteCreate);
         SqlitePragmas.Apply(held);
         using var touch = held.CreateCommand();
         touch.CommandText = "SELECT count(*) FROM sqlite_schema";

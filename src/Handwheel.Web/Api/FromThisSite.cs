@@ -1,8 +1,8 @@
 namespace Handwheel.Web.Api;
 
 /// <summary>
-/// Takes a change only as JSON and only from a page of this server. Browsers say where a request comes from
-/// (Sec-Fetch-Site, Origin); JSON from another site needs a preflight that is never granted.
+/// Takes a change only as JSON (or a picture) and only from a page of this server. Browsers say where a request comes from
+/// (Sec-Fetch-Site, Origin); what a plain form of another site can send is none of these types.
 /// </summary>
 static class FromThisSite
 {
@@ -17,12 +17,12 @@ static class FromThisSite
                 title: "From another site.",
                 detail: "This request does not come from a page of this server."
             );
-        return request.HasJsonContentType()
+        return request.HasJsonContentType() || request.ContentType is "image/jpeg" or "image/png"
             ? await next(context)
             : Results.Problem(
                 statusCode: StatusCodes.Status415UnsupportedMediaType,
                 title: "Not JSON.",
-                detail: "Send application/json."
+                detail: "Send application/json, or a picture as image/jpeg or image/png."
             );
     }
 

@@ -13,6 +13,7 @@ public static class HandwheelApi
         ActsApi.Map(api);
         SignInApi.Map(api);
         RecordsApi.Map(api);
+        PhotosApi.Map(api);
         app.MapGet("/health", Health).AllowAnonymous().WithName("Health");
     }
 

@@ -69,6 +69,7 @@ public static class ShopServices
             .AddSingleton<ProveOutReader>()
             .AddSingleton<AppendEntry>()
             .AddSingleton<TakeAct>()
+            .AddSingleton<KeepPhoto>()
             .AddSingleton<StartProveOut>()
             .AddSingleton<JobReader>()
             .AddSingleton<MakeJob>()

@@ -56,6 +56,15 @@ public sealed class TestShop : IAsyncDisposable
         await Start();
     }
 
+    /// <summary>Does something while nobody has the shop open.</summary>
+    public async Task While(Action closed)
+    {
+        await services.DisposeAsync();
+        SqliteConnection.ClearAllPools();
+        closed();
+        await Start();
+    }
+
     public static Actor Boss { get; } = new(Guid.NewGuid(), "administrator", Roles.Administrator | Roles.Supervisor);
 
     public async Task<Person> Hire(string name, Roles roles, string pin = "204865", string? password = null)

@@ -95,6 +95,8 @@ public sealed class TakeAct(
             return first;
         if (!await db.People.AnyAsync(p => p.Id == asked.By.Person && !p.Disabled))
             return new Refusal(RefusedBecause.NotAllowed, "This sign-in has ended. Sign in again.");
+        if (asked.Act is PhotoAdded photo && !await db.Files.AnyAsync(f => f.Sha256 == photo.Sha256))
+            return new Refusal(RefusedBecause.NotAcceptable, "The photo itself has not arrived. Send it first.");
         if (await reader.Open(db, asked.ProveOut) is not { } open)
             return new Refusal(RefusedBecause.NotThere, "There is no such prove-out.");
         var appended = append.To(db, open.Log, open.ProveOut, asked.Act, asked.By, asked.Place.Name, asked.BasedOn);
