@@ -9,6 +9,9 @@ public static class SchemaTexts
     /// <summary><c>handwheel-check/1</c>, published at <c>/schemas/handwheel-check-1.json</c>.</summary>
     public static byte[] Check => Read("handwheel-check-1");
 
+    /// <summary><c>handwheel-record/1</c>, published at <c>/schemas/handwheel-record-1.json</c>.</summary>
+    public static byte[] Record => Read("handwheel-record-1");
+
     /// <summary>File names under <c>/schemas/</c>.</summary>
     public static IReadOnlyList<string> Names { get; } =
     [

@@ -9,8 +9,8 @@ static class SchemaCommand
 {
     public static Command Make(Screen screen)
     {
-        var format = new Argument<string>("FORMAT") { Description = "setup or check." };
-        format.AcceptOnlyFromAmong("setup", "check");
+        var format = new Argument<string>("FORMAT") { Description = "setup, check or record." };
+        format.AcceptOnlyFromAmong("setup", "check", "record");
         var command = new Command("schema") { format };
         command.SetAction(parsed =>
         {

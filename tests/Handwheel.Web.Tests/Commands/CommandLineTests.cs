@@ -52,6 +52,7 @@ public sealed class CommandLineTests
     [Theory]
     [InlineData("setup", "handwheel-setup/1")]
     [InlineData("check", "handwheel-check/1")]
+    [InlineData("record", "handwheel-record/1")]
     public async Task Schema_prints_the_published_text(string format, string title)
     {
         var ran = await Ran.Command("schema", format);
