@@ -55,6 +55,7 @@ static class Effects
                 course.Standing = Standing.Abandoned;
                 break;
         }
+        ReadingEffects.AskForRaiseAgain(course, DoerOf(entry));
     }
 
     static void OnStep(Course course, Entry entry, StepAct act, StepRule rule)

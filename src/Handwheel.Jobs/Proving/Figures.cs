@@ -3,7 +3,10 @@ using Handwheel.Nc;
 
 namespace Handwheel.Jobs.Proving;
 
-/// <summary>Figures beside a step that are there to be compared: none of them is a blind reading's value.</summary>
+/// <summary>
+/// Figures beside a step that are there to be compared. A way to go from machine zero has the same digits as the machine Z
+/// that is to be read blind: it is left out until that was read.
+/// </summary>
 static class Figures
 {
     public static IReadOnlyList<Figure> For(Course course, StepRule rule)
@@ -22,13 +25,13 @@ static class Figures
             ],
             (Phase.AirCut, "approach") =>
             [
-                Of(course, "Z to go", ToGo(course, tool.Approach)),
+                Of(course, "Z to go", NotBlind(course, tool, ToGo(course, tool.Approach))),
                 Of(course, "air under the tip at its end", Air(course, tool.Approach)),
             ],
             (Phase.AirCut, "gauge") => Block(course, tool.Approach),
-            (Phase.AirCut, "handwheel") or (Phase.FirstCut, "machine-z") =>
+            (Phase.AirCut, "handwheel") =>
             [
-                Of(course, "Z to go", tool.Approach?.DistanceToGoZ),
+                Of(course, "Z to go", NotBlind(course, tool, tool.Approach?.DistanceToGoZ)),
             ],
             (Phase.FirstCut, "entry") => [Of(course, "Z to go", tool.Entry?.DistanceToGoZ)],
             _ => [],
@@ -42,6 +45,20 @@ static class Figures
         if (approach is not { DistanceToGoZ: { } toGo, DistanceToGoRaisedZ: { } raised })
             return null;
         return raised == toGo && course.Plan.AirCut.Suggested != Length.Zero ? toGo : toGo + course.Raise;
+    }
+
+    static Length? NotBlind(Course course, PlannedTool tool, Length? toGo)
+    {
+        foreach (var id in (string[])[$"air-cut.tool.{tool.Key}.machine-z", $"first-cut.tool.{tool.Key}.machine-z"])
+            if (
+                toGo is { } way
+                && course.Table.Find(id) is { } rule
+                && !course.IsDone(id)
+                && Expected.Of(course, rule) is { } blind
+                && Length.Abs(blind) == Length.Abs(way)
+            )
+                return null;
+        return toGo;
     }
 
     static Length? Air(Course course, PlannedStop? approach) =>

@@ -10,6 +10,12 @@ static class Interlocks
 {
     public static IEnumerable<string> For(Course course, StepRule rule)
     {
+        if (
+            rule.Expects is Expects.Baseline or Expects.Raised
+            && rule.Register is { } register
+            && Expected.Baseline(course, register) is null
+        )
+            return [$"{register} was set anew and has no baseline: read it under ready first."];
         if (rule is { Phase: Phase.Ready, Register: not null })
             return NothingRaised(course, "a length or a baseline read now would hold the raise");
         if (rule.Phase == Phase.FirstCut || rule.Id.EndsWith(".handwheel", StringComparison.Ordinal))

@@ -152,11 +152,10 @@ public sealed class ProveOut
             ? $"{last.By.Name} was on this tablet a moment ago: look for yourself, then sign."
             : null;
 
-    static void FromOutside(Course course, LedgerReading reading) =>
-        ReadingEffects.Ledger(
-            course,
-            reading,
-            null,
-            new(reading.By.Name, reading.At, "", course.LastEntry?.Number ?? 0)
-        );
+    static void FromOutside(Course course, LedgerReading reading)
+    {
+        var by = new Doer(reading.By.Name, reading.At, "", course.LastEntry?.Number ?? 0);
+        ReadingEffects.Ledger(course, reading, null, by);
+        ReadingEffects.AskForRaiseAgain(course, by);
+    }
 }

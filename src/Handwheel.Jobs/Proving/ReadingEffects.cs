@@ -109,20 +109,32 @@ static class ReadingEffects
         var register = new Register(reading.Register, reading.Axis);
         if (Expected.Baseline(course, register) is not { } baseline)
             return;
-        var raised = $"air-cut.raised.{register.Name}.z";
         var why =
             $"{register} was read as something else at {course.Clock(reading.At)} by {reading.By.Name}: read it again.";
-        if (
-            register.Axis == "z"
-            && step != raised
-            && course[raised].IsDone
-            && reading.Value != baseline + course.Raise
-            && !course.IsDone("air-cut.ran")
-        )
-            Reopening.Step(course, raised, why, by);
         var restored = $"restore.offset.{register.Name}.{register.Axis}";
         if (step != restored && course[restored].IsDone && reading.Value != baseline)
             Reopening.Step(course, restored, why, by);
+    }
+
+    /// <summary>While the air cut is not over, a raised reading that no longer holds is asked for again.</summary>
+    public static void AskForRaiseAgain(Course course, Doer by)
+    {
+        if (course.IsDone("air-cut.ran"))
+            return;
+        foreach (var register in course.Table.RaisedRegisters)
+        {
+            var raised = $"air-cut.raised.{register.Name}.z";
+            if (
+                course[raised].IsDone
+                && course.Ledger.Last(register)?.Value != Expected.Baseline(course, register) + course.Raise
+            )
+                Reopening.Step(
+                    course,
+                    raised,
+                    $"{register} does not hold the raise any more, and the air cut is not over",
+                    by
+                );
+        }
     }
 
     static void Accept(Course course, Entry entry, StepRule rule, StepRecord next, Length read, Length? expected)

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using System.Text.Json;
 using System.Text.Json.Nodes;
@@ -159,8 +160,7 @@ sealed class Verification(JsonObject record, List<string> passed, X509Certificat
         if (!Jws.TrySplit(jws, out var header, out var payload, out _))
             throw new Broken("The signature cannot be read.");
         var chain = Certificates(header);
-        using var key =
-            chain[0].GetECDsaPublicKey() ?? throw new Broken("The signer's certificate has no elliptic-curve key.");
+        using var key = KeyOf(chain[0]);
         if (!Jws.Verify(jws, key))
             throw new Broken("The signature is not that of the certificate in it.");
         var made = Made(payload, log, content, number, hash);
@@ -184,6 +184,19 @@ sealed class Verification(JsonObject record, List<string> passed, X509Certificat
             hash,
             ShopKeys.Fingerprint(root.RawData)
         );
+    }
+
+    static ECDsa KeyOf(X509Certificate2 certificate)
+    {
+        try
+        {
+            return certificate.GetECDsaPublicKey()
+                ?? throw new Broken("The signer's certificate has no elliptic-curve key.");
+        }
+        catch (CryptographicException fault)
+        {
+            throw new Broken("The key in the signer's certificate cannot be read: " + fault.Message);
+        }
     }
 
     DateTimeOffset Made(byte[] payload, Guid log, string content, long number, string hash)
@@ -224,12 +237,7 @@ sealed class Verification(JsonObject record, List<string> passed, X509Certificat
                 ];
         }
         catch (Exception fault)
-            when (fault
-                    is JsonException
-                        or FormatException
-                        or InvalidOperationException
-                        or System.Security.Cryptography.CryptographicException
-            )
+            when (fault is JsonException or FormatException or InvalidOperationException or CryptographicException)
         {
             throw new Broken("The certificates in the signature cannot be read: " + fault.Message);
         }
@@ -247,7 +255,14 @@ sealed class Verification(JsonObject record, List<string> passed, X509Certificat
         chain.ChainPolicy.RevocationMode = X509RevocationMode.NoCheck;
         chain.ChainPolicy.DisableCertificateDownloads = true;
         chain.ChainPolicy.VerificationTime = made.UtcDateTime;
-        return chain.Build(certificates[0]);
+        try
+        {
+            return chain.Build(certificates[0]);
+        }
+        catch (CryptographicException)
+        {
+            return false;
+        }
     }
 
     List<SignatureSeen> Signatures()

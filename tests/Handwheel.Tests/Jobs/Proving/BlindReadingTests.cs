@@ -1,0 +1,185 @@
+using System.Text.Json;
+using Handwheel.Jobs.Proving;
+using static Handwheel.Tests.Jobs.Proving.SmallShop;
+
+namespace Handwheel.Tests.Jobs.Proving;
+
+public class BlindReadingTests
+{
+    static Walk AtRestore() => new Walk().Begin().Until("restore.offset.G55.z");
+
+    [Fact]
+    public void Wrong_once_says_nothing_but_to_read_again_and_right_then_is_accepted()
+    {
+        var walk = AtRestore();
+        walk.Do(new ReadingTyped("restore.offset.G55.z", "-15.1250"));
+        var step = walk.Step("restore.offset.G55.z");
+        Assert.Equal(
+            (StepState.ReadAgain, "Read the display again and type it.", (string?)null),
+            (step.State, step.Says, step.Shows)
+        );
+        walk.Do(new ReadingTyped("restore.offset.G55.z", "-18.1250"));
+        step = walk.Step("restore.offset.G55.z");
+        Assert.Equal((StepState.Done, 2, false), (step.State, step.Attempts, step.NotBlind));
+        Assert.Equal(
+            ["-15.1250", "-18.1250"],
+            walk.ProveOut.Ledger.Readings.Where(r => r is { Register: "G55", Axis: "z" })
+                .TakeLast(2)
+                .Select(r => r.Typed)
+        );
+    }
+
+    [Fact]
+    public void Wrong_twice_shows_the_value_and_the_cause_and_later_tries_are_not_blind()
+    {
+        var walk = AtRestore();
+        walk.Do(new ReadingTyped("restore.offset.G55.z", "-15.1250"))
+            .Do(new ReadingTyped("restore.offset.G55.z", "-12.1250"));
+        var step = walk.Step("restore.offset.G55.z");
+        Assert.Equal((StepState.Refused, "-18.1250"), (step.State, step.Shows));
+        Assert.Contains("3.0000 was added once more", step.Says, StringComparison.Ordinal);
+        Assert.NotEmpty(walk.ProveOut.WhyNot(new Ticked("first-cut.tool.1.entry"), Setter));
+        walk.Do(new ReadingTyped("restore.offset.G55.z", "-18.125"));
+        step = walk.Step("restore.offset.G55.z");
+        Assert.Equal((StepState.Done, true, 3), (step.State, step.NotBlind, step.Attempts));
+    }
+
+    [Theory]
+    [InlineData("-18,1250")]
+    [InlineData("-18.12505")]
+    [InlineData("1.8e1")]
+    [InlineData("-18.1250 in")]
+    [InlineData("")]
+    public void What_is_no_number_of_the_register_is_refused_and_not_counted(string typed)
+    {
+        var walk = AtRestore();
+        walk.Refused(new ReadingTyped("restore.offset.G55.z", typed));
+        Assert.Equal(0, walk.Step("restore.offset.G55.z").Attempts);
+    }
+
+    [Fact]
+    public void The_typed_value_is_kept_as_typed()
+    {
+        var walk = new Walk().Begin().Until("ready.offset.G55.x").Do(new ReadingTyped("ready.offset.G55.x", "-22.50"));
+        Assert.Equal("-22.50", walk.ProveOut.Ledger.Last(new("G55", "x"))!.Typed);
+    }
+
+    [Fact]
+    public void Nothing_that_a_page_gets_holds_the_value_of_a_register_still_to_be_read()
+    {
+        var walk = new Walk().Begin();
+        while (walk.ProveOut.Standing == Standing.UnderWay)
+        {
+            var page = JsonSerializer.Serialize(walk.ProveOut.Steps.Where(s => s.State is not StepState.Refused));
+            foreach (
+                var open in walk.ProveOut.Steps.Where(s => s.Blind && s.State is StepState.Open or StepState.Waiting)
+            )
+            {
+                Assert.Null(open.Shows);
+                if (open.Id.EndsWith("G55.z", StringComparison.Ordinal))
+                {
+                    Assert.DoesNotContain("18.125", page, StringComparison.Ordinal);
+                    Assert.DoesNotContain("15.125", page, StringComparison.Ordinal);
+                }
+                if (open.Id == "first-cut.tool.1.machine-z")
+                    Assert.DoesNotContain("-12.9625", page, StringComparison.Ordinal);
+            }
+            var before = walk.ProveOut.Last;
+            var next = walk.ProveOut.Steps.First(s => s.State == StepState.Open && s.Phase != Phase.Parking);
+            walk.Do(walk.Right(next), next.Id == "release.signed" ? Supervisor : Setter);
+            Assert.Equal(before + 1, walk.ProveOut.Last);
+        }
+    }
+
+    [Fact]
+    public void Reasons_do_not_give_the_value_away()
+    {
+        var walk = AtRestore();
+        var reasons = walk.Refused(new Ticked("first-cut.tool.1.entry"));
+        Assert.Contains("G55 Z was last read still raised", reasons, StringComparison.Ordinal);
+        Assert.DoesNotContain("18.125", reasons, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_baseline_that_differs_is_the_setters_to_decide_within_the_limit()
+    {
+        var walk = new Walk().Begin().Until("ready.offset.G55.z");
+        walk["G55 Z"] = -18.1235m;
+        walk.Do(new ReadingTyped("ready.offset.G55.z", "-18.1235"));
+        Assert.Contains(
+            "nothing to decide",
+            walk.Refused(new BaselineDecided("ready.offset.G55.z", true, "set today")),
+            StringComparison.Ordinal
+        );
+        walk.Do(new ReadingTyped("ready.offset.G55.z", "-18.1235"));
+        walk.Refused(new BaselineDecided("ready.offset.G55.z", true, "set today"), Operator);
+        walk.Do(new BaselineDecided("ready.offset.G55.z", true, "set today with the edge finder"));
+        Assert.Empty(walk.ProveOut.Ledger.Hazards);
+        walk.Until("air-cut.raised.G55.z");
+        walk["G55 Z"] = -15.1235m;
+        walk.Until("restore.offset.G55.z");
+        walk.Do(new ReadingTyped("restore.offset.G55.z", "-18.1250"));
+        Assert.Equal(StepState.ReadAgain, walk.Step("restore.offset.G55.z").State);
+        walk["G55 Z"] = -18.1235m;
+        walk.Do(new ReadingTyped("restore.offset.G55.z", "-18.1235"));
+        Assert.Equal(Standing.Released, walk.Until().ProveOut.Standing);
+    }
+
+    [Fact]
+    public void A_baseline_far_from_the_setup_needs_another_check()
+    {
+        var walk = new Walk().Begin().Until("ready.offset.G55.z");
+        walk.Do(new ReadingTyped("ready.offset.G55.z", "-17.0000"))
+            .Do(new ReadingTyped("ready.offset.G55.z", "-17.0000"));
+        Assert.Contains(
+            "check again",
+            walk.Refused(new BaselineDecided("ready.offset.G55.z", true, "set today")),
+            StringComparison.Ordinal
+        );
+        walk.Do(new BaselineDecided("ready.offset.G55.z", false, "typed wrong by hand"))
+            .Do(new ReadingTyped("ready.offset.G55.z", "-18.1250"));
+        Assert.True(walk.Step("ready.offset.G55.z").NotBlind);
+    }
+
+    [Fact]
+    public void Another_programs_block_is_not_taken()
+    {
+        var walk = new Walk().Begin().Until("ready.program");
+        walk.Do(new LineTyped("ready.program", "1234", "N40 G43 H2 Z9."));
+        Assert.Equal(StepState.ReadAgain, walk.Step("ready.program").State);
+        walk.Do(new LineTyped("ready.program", "1233", "N40 G43 H2 Z9."));
+        Assert.Equal(StepState.Refused, walk.Step("ready.program").State);
+        var other = ProgramInControl.ComparableDigest("%\nO1234\nM30\n%"u8);
+        walk.Do(new SavedProgramCompared("ready.program", other));
+        Assert.Equal(StepState.Refused, walk.Step("ready.program").State);
+        var saved = ProgramInControl.ComparableDigest(
+            "%\r\nO1234(BRACKET)\r\nN10G90G20G17\r\nN20T1M6\r\nN30G55G0X1.Y1.\r\nN40G43H1Z0.1\r\nN50G1Z-0.25F20.\r\nN60M30\r\n%\r\n"u8
+        );
+        walk.Do(new SavedProgramCompared("ready.program", saved));
+        Assert.Equal(StepState.Done, walk.Step("ready.program").State);
+    }
+
+    [Fact]
+    public void Something_taller_than_described_is_not_taken()
+    {
+        var walk = new Walk().Begin().Until("ready.table");
+        walk.Do(new ReadingTyped("ready.table", "1.6")).Do(new ReadingTyped("ready.table", "1.6"));
+        Assert.Contains(
+            "higher than the raise was worked out for",
+            walk.Step("ready.table").Says,
+            StringComparison.Ordinal
+        );
+        walk.Do(new ReadingTyped("ready.table", "0.77"));
+        Assert.Equal(StepState.Done, walk.Step("ready.table").State);
+    }
+
+    [Fact]
+    public void Too_fast_a_rapid_is_not_taken()
+    {
+        var walk = new Walk().Begin().Until("ready.machine.rapid");
+        walk.Do(new ReadingTyped("ready.machine.rapid", "100"));
+        Assert.Equal(StepState.Refused, walk.Step("ready.machine.rapid").State);
+        walk.Do(new ReadingTyped("ready.machine.rapid", "50"));
+        Assert.Equal(StepState.Done, walk.Step("ready.machine.rapid").State);
+    }
+}

@@ -1,0 +1,148 @@
+using Handwheel.Jobs.Proving;
+using Handwheel.Jobs.Setups;
+using Handwheel.Nc;
+using static Handwheel.Tests.Jobs.Proving.SmallShop;
+
+namespace Handwheel.Tests.Jobs.Proving;
+
+public class FirstPieceTests
+{
+    /// <summary>Common practice at the machine, no source.</summary>
+    [Theory]
+    [InlineData(CharacteristicKind.Diameter, Side.Inside, "25.000", "24.964", "12.000", false, "11.964")]
+    [InlineData(CharacteristicKind.Diameter, Side.Inside, "25.000", "24.964", "6.000", true, "5.982")]
+    [InlineData(CharacteristicKind.Diameter, Side.Outside, "40.000", "40.028", "12.000", false, "11.972")]
+    [InlineData(CharacteristicKind.Width, Side.Outside, "40.000", "40.028", "6.000", true, "5.986")]
+    [InlineData(CharacteristicKind.Wall, Side.Outside, "10.000", "10.020", "6.000", true, "5.980")]
+    [InlineData(CharacteristicKind.Wall, Side.Outside, "10.000", "10.020", "12.000", false, "11.960")]
+    [InlineData(CharacteristicKind.Wall, Side.Inside, "10.000", "9.980", "6.000", true, "5.980")]
+    public void More_to_remove_means_a_smaller_register(
+        CharacteristicKind kind,
+        Side side,
+        string nominal,
+        string measured,
+        string register,
+        bool radius,
+        string corrected
+    )
+    {
+        var correction = Correction.For(
+            Of(kind, side, nominal),
+            Mm(measured),
+            Units.Millimetre,
+            Mm("0.001"),
+            null,
+            ("D4", Mm(register)),
+            radius
+        );
+        Assert.Equal(("D4", corrected), (correction.Register, correction.To!.Value.ToRegisterText(Units.Millimetre)));
+        Assert.Contains(corrected, correction.Words, StringComparison.Ordinal);
+    }
+
+    /// <summary>Common practice at the machine, no source.</summary>
+    [Fact]
+    public void A_depth_takes_the_whole_error_in_the_length_register()
+    {
+        var correction = Correction.For(
+            Of(CharacteristicKind.Depth, null, "6.350"),
+            Mm("6.290"),
+            Units.Millimetre,
+            Mm("0.001"),
+            ("H4", Mm("118.500")),
+            ("D4", Mm("12")),
+            false
+        );
+        Assert.Equal(("H4", "118.440"), (correction.Register, correction.To!.Value.ToRegisterText(Units.Millimetre)));
+    }
+
+    [Fact]
+    public void Without_a_side_or_for_a_position_no_register_is_named()
+    {
+        Assert.Null(
+            Correction
+                .For(
+                    Of(CharacteristicKind.Diameter, null, "25"),
+                    Mm("24.9"),
+                    Units.Millimetre,
+                    Mm("0.001"),
+                    null,
+                    ("D4", Mm("12")),
+                    false
+                )
+                .Register
+        );
+        Assert.Null(
+            Correction
+                .For(
+                    Of(CharacteristicKind.Position, null, "25"),
+                    Mm("24.9"),
+                    Units.Millimetre,
+                    Mm("0.001"),
+                    null,
+                    ("D4", Mm("12")),
+                    false
+                )
+                .Register
+        );
+    }
+
+    [Fact]
+    public void A_piece_that_is_out_is_corrected_and_the_next_one_measured()
+    {
+        var walk = new Walk().Begin().Until("first-piece.1");
+        walk.Refused(new CorrectionEntered("first-piece.1", "D1", "0.4990"));
+        walk.Do(new FirstPieceMeasured("first-piece.1", "0.9990", "bore gauge"), Operator);
+        Assert.Contains(
+            "D1 (diameter register) from 0.5000 to 0.4990",
+            walk.Step("first-piece.1").Says,
+            StringComparison.Ordinal
+        );
+        walk.Refused(new CorrectionEntered("first-piece.1", "D9", "0.4990"));
+        walk.Do(new CorrectionEntered("first-piece.1", "D1", "0.4990"));
+        Assert.Equal(StepState.Open, walk.Step("first-piece.1").State);
+        Assert.Equal(StepState.Done, walk.Step("first-cut.tool.1.machine-z").State);
+        Assert.Equal(Standing.Released, walk.Until().ProveOut.Standing);
+    }
+
+    [Fact]
+    public void A_small_correction_moves_the_baseline_and_opens_only_the_measuring()
+    {
+        var walk = new Walk().Begin().Until("first-piece.2").Do(new FirstPieceMeasured("first-piece.2", "0.2400"));
+        walk.Do(new CorrectionEntered("first-piece.2", "H2", "5.1150"));
+        Assert.Empty(walk.ProveOut.Ledger.Hazards);
+        Assert.Equal(StepState.Done, walk.Step("first-cut.tool.2.machine-z").State);
+        Assert.Equal(StepState.Done, walk.Step("first-piece.1").State);
+        Assert.Equal(Standing.Released, walk.Until().ProveOut.Standing);
+    }
+
+    [Fact]
+    public void A_large_correction_is_a_changed_length()
+    {
+        var walk = new Walk().Begin().Until("first-piece.2").Do(new FirstPieceMeasured("first-piece.2", "0.2000"));
+        walk.Do(new CorrectionEntered("first-piece.2", "H2", "5.0750"));
+        Assert.NotEqual(StepState.Done, walk.Step("ready.tool.2.length").State);
+        Assert.NotEqual(StepState.Done, walk.Step("air-cut.tool.2.machine-z").State);
+        Assert.Equal(StepState.Done, walk.Step("air-cut.tool.1.machine-z").State);
+    }
+
+    static Characteristic Of(CharacteristicKind kind, Side? side, string nominal) =>
+        new()
+        {
+            Name = "x",
+            Nominal = Mm(nominal),
+            Plus = Mm("0.01"),
+            Minus = Mm("0.01"),
+            Kind = kind,
+            Side = side,
+        };
+
+    static Length Mm(string value) =>
+        Handwheel.Nc.Length.From(
+            decimal.Parse(
+                value,
+                System.Globalization.NumberStyles.Number,
+                System.Globalization.CultureInfo.InvariantCulture
+            ),
+            Units.Millimetre
+        );
+}

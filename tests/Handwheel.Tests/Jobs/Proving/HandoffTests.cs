@@ -1,0 +1,123 @@
+using Handwheel.Jobs.Proving;
+using static Handwheel.Tests.Jobs.Proving.SmallShop;
+
+namespace Handwheel.Tests.Jobs.Proving;
+
+public class HandoffTests
+{
+    static Walk HandedOverWhileRaised() =>
+        new Walk().Begin().Until("air-cut.tool.1.position").Do(new HandedOver(Words()));
+
+    static Walk ReadBack(Walk walk, Actor by)
+    {
+        foreach (
+            var step in walk
+                .ProveOut.Steps.Where(s => s is { Phase: Phase.ReadBack, Takes: Takes.Reading, State: StepState.Open })
+                .ToList()
+        )
+            walk.Do(new ReadingTyped(step.Id, walk.Shown(step.Id)), by);
+        return walk;
+    }
+
+    [Fact]
+    public void A_blank_heading_is_refused_and_none_is_allowed()
+    {
+        var walk = new Walk().Begin().Until("air-cut.tool.1.position");
+        var words = Words();
+        words["half-cut"] = " ";
+        Assert.Contains("A part half cut", walk.Refused(new HandedOver(words)), StringComparison.Ordinal);
+        words.Remove("half-cut");
+        walk.Refused(new HandedOver(words));
+        walk.Do(new HandedOver(Words()));
+        Assert.Equal(Standing.HandoffOpen, walk.ProveOut.Standing);
+    }
+
+    [Fact]
+    public void Nothing_goes_on_before_the_incoming_person_read_back_and_signed()
+    {
+        var walk = HandedOverWhileRaised();
+        walk.Refused(new Ticked("air-cut.tool.1.position"));
+        walk.Refused(new Ticked("air-cut.tool.1.position"), NightSetter);
+        Assert.Contains("Read back first", walk.Refused(new TookOver(), NightSetter), StringComparison.Ordinal);
+        walk.Refused(new ReadingTyped("read-back.G55.z", "-15.1250"), Setter);
+        ReadBack(walk, NightSetter);
+        walk.Refused(new TookOver(), Setter);
+        walk.Refused(new TookOver(), Operator);
+        walk.Do(new TookOver("which clamp: the left one"), NightSetter);
+        Assert.Equal(Standing.UnderWay, walk.ProveOut.Standing);
+        Assert.DoesNotContain(walk.ProveOut.Steps, s => s.Phase == Phase.ReadBack);
+        Assert.Equal(Standing.Released, walk.Until().ProveOut.Standing);
+    }
+
+    [Fact]
+    public void Every_register_of_the_program_is_read_back()
+    {
+        var asked = HandedOverWhileRaised().ProveOut.Steps.Where(s => s.Phase == Phase.ReadBack).Select(s => s.Id);
+        string[] expected =
+        [
+            "read-back.G55.x",
+            "read-back.G55.y",
+            "read-back.G55.z",
+            "read-back.common.x",
+            "read-back.common.y",
+            "read-back.common.z",
+            "read-back.shift.x",
+            "read-back.shift.y",
+            "read-back.shift.z",
+            "read-back.H1.length",
+            "read-back.H2.length",
+        ];
+        Assert.Equal(expected, asked);
+    }
+
+    [Fact]
+    public void A_mismatch_is_taken_over_as_a_hazard_and_stops_the_air_cut()
+    {
+        var walk = HandedOverWhileRaised();
+        walk["G55 Z"] = -18.125m;
+        walk.Do(new ReadingTyped("read-back.G55.z", "-18.1250"), NightSetter);
+        Assert.Equal(StepState.ReadAgain, walk.Step("read-back.G55.z").State);
+        walk.Do(new ReadingTyped("read-back.G55.z", "-18.1250"), NightSetter);
+        Assert.Equal(StepState.Hazard, walk.Step("read-back.G55.z").State);
+        ReadBack(walk, NightSetter).Do(new TookOver(), NightSetter);
+        Assert.NotEmpty(walk.ProveOut.WhyNot(new Ticked("air-cut.tool.1.position"), NightSetter));
+        Assert.Equal(StepState.Open, walk.Step("air-cut.raised.G55.z").State);
+        Assert.Equal(Standing.Released, walk.Until().ProveOut.Standing);
+    }
+
+    [Fact]
+    public void Somebody_takes_over_alone_and_the_record_says_so()
+    {
+        var walk = new Walk()
+            .Begin()
+            .Until("air-cut.tool.1.position")
+            .Do(new TakingOverAlone("gone home sick"), NightSetter);
+        walk.Refused(new ReadingTyped("read-back.G55.z", "-15.1250"), Operator);
+        ReadBack(walk, NightSetter).Do(new TookOver(), NightSetter);
+        Assert.Contains(walk.ProveOut.Entries, e => e.Act is TakingOverAlone { Meaning: "took over alone" });
+    }
+
+    [Fact]
+    public void Who_handed_over_may_go_on_after_all()
+    {
+        var walk = HandedOverWhileRaised();
+        walk.Refused(new HandoffWithdrawn("not yet"), Operator);
+        walk.Do(new HandoffWithdrawn("one more tool first")).Do(new Ticked("air-cut.tool.1.position"));
+    }
+
+    [Fact]
+    public void After_an_interruption_the_registers_are_asked_for_again()
+    {
+        var walk = new Walk().Begin().Until("first-cut.tool.2.entry").Do(new Interrupted("power loss"), Operator);
+        Assert.Contains(
+            "read back first",
+            walk.Refused(new Ticked("first-cut.tool.2.entry")),
+            StringComparison.Ordinal
+        );
+        ReadBack(walk, Operator);
+        walk.Refused(new Ticked("read-back.restart"));
+        walk.Do(new Ticked("read-back.referenced"), Operator)
+            .Do(new Ticked("read-back.restart", "line 20, T2 M6"), Operator);
+        walk.Do(new Ticked("first-cut.tool.2.entry"));
+    }
+}

@@ -1,0 +1,201 @@
+using Handwheel.Jobs.Proving;
+using static Handwheel.Tests.Jobs.Proving.SmallShop;
+
+namespace Handwheel.Tests.Jobs.Proving;
+
+/// <summary>One tool, one fixture, three people: every state that a few moves lead to, breadth first, with the rules as they are or with a fault planted in them.</summary>
+sealed class SmallModel
+{
+    /// <summary>A move: the steps it is about, what is typed for Z, and who does it; or one act.</summary>
+    sealed record Move(string Name, Func<Course, IEnumerable<(Act Act, Actor By)>> Acts);
+
+    sealed record State(Course Course, Truth Truth, string Path);
+
+    static readonly IReadOnlyList<Move> Moves =
+    [
+        Steps(
+            "ready",
+            id =>
+                id.StartsWith("ready.", StringComparison.Ordinal) && id is not ("ready.offset.G55.z" or "ready.signed"),
+            Setter
+        ),
+        Typed("baseline read", "ready.offset.G55.z", "-18.1250"),
+        Typed("baseline read with the raise in it", "ready.offset.G55.z", "-15.1250"),
+        Steps("ready signed", id => id == "ready.signed", Setter),
+        Typed("raised", "air-cut.raised.G55.z", "-15.1250"),
+        Typed("raised the wrong way", "air-cut.raised.G55.z", "-21.1250"),
+        Steps(
+            "air cut",
+            id => id.StartsWith("air-cut.tool", StringComparison.Ordinal) || id is "air-cut.ran" or "air-cut.signed",
+            Setter
+        ),
+        Steps(
+            "restore but for Z",
+            id =>
+                id.StartsWith("restore.", StringComparison.Ordinal)
+                && id is not ("restore.offset.G55.z" or "restore.signed"),
+            Setter
+        ),
+        Typed("restored", "restore.offset.G55.z", "-18.1250"),
+        Typed("still raised", "restore.offset.G55.z", "-15.1250"),
+        Steps(
+            "restore rest signed",
+            id => id.StartsWith("restore.", StringComparison.Ordinal) && id != "restore.offset.G55.z",
+            Setter
+        ),
+        Steps("first cut", id => id.StartsWith("first-cut.", StringComparison.Ordinal), Setter),
+        Steps(
+            "first piece",
+            id => id.StartsWith("first-piece.", StringComparison.Ordinal) || id == "release.edits",
+            Setter
+        ),
+        Steps("release", id => id == "release.signed", Supervisor),
+        Steps("release by the setter", id => id == "release.signed", Setter),
+        Typed("put back", "put-back.G55.z", "-18.1250"),
+        One("length changed", new LengthChanged(1, "measured again"), Setter),
+        One("tool replaced", new ToolReplaced(1, "broke"), Setter),
+        One("work offset set anew", new BaselineChanged("G55", "z", "touched off"), Setter),
+        One("handed over", new HandedOver(Words()), Setter),
+        Steps("read back", id => id.StartsWith("read-back.", StringComparison.Ordinal), NightSetter),
+        Typed("read back as the baseline", "read-back.G55.z", "-18.1250", NightSetter),
+        One("took over", new TookOver(), NightSetter),
+        One("took over by who handed over", new TookOver(), Setter),
+        new("deviation", c => First(c).Select(id => ((Act)new DeviationSigned(id, "signed for"), Supervisor))),
+        new(
+            "deviation by the setter",
+            c => First(c).Select(id => ((Act)new DeviationSigned(id, "signed for"), Setter))
+        ),
+    ];
+
+    readonly Fault fault;
+
+    SmallModel(Fault fault) => this.fault = fault;
+
+    /// <summary>States seen, and how an interlock was broken; null: never.</summary>
+    public static (int States, bool Closed, string? Broken) Explore(Fault fault, int most) =>
+        new SmallModel(fault).Walk(most);
+
+    (int States, bool Closed, string? Broken) Walk(int most)
+    {
+        var start = new Course(Plan(1));
+        var plan = start.Plan;
+        Effects.Take(start, Entry(start, new Begun(plan.Digest), Setter));
+        var seen = new HashSet<string>(StringComparer.Ordinal) { Print(start, new()) };
+        var waiting = new Queue<State>();
+        waiting.Enqueue(new(start, new(), "begun"));
+        while (waiting.TryDequeue(out var state))
+            foreach (var move in Moves)
+            {
+                var (course, truth) = (state.Course.Copy(), state.Truth.Copy());
+                var path = state.Path + ", " + move.Name;
+                foreach (var (act, by) in move.Acts(course))
+                    if (Try(ref course, truth, act, by) is { } broken)
+                        return (seen.Count, false, $"{broken}: {path}");
+                if (seen.Count >= most)
+                    return (seen.Count, false, null);
+                if (seen.Add(Print(course, truth)))
+                    waiting.Enqueue(new(course, truth, path));
+            }
+        return (seen.Count, true, null);
+    }
+
+    string? Try(ref Course course, Truth truth, Act act, Actor by)
+    {
+        var entry = Entry(course, act, by);
+        if (fault.Reasons(act, Refusals.For(course, act, by)).Any())
+            return null;
+        var before = course;
+        course = course.Copy();
+        if (act is not StepAct step || course.Find(step.Step) is not null)
+            Effects.Take(course, entry);
+        fault.Effect(before, course, entry);
+        return truth.Watch(act, by, Seen(before), Seen(course), course.Standing, course.Ledger);
+    }
+
+    static List<Seen> Seen(Course course) =>
+        [
+            .. course
+                .ReadBack.Values.Concat(course.Table.Rules)
+                .Select(r => new Seen(
+                    r.Id,
+                    r.Phase,
+                    r.Takes == Takes.Nothing
+                        ? course.IsDone(r.Id)
+                            ? StepState.Done
+                            : StepState.Waiting
+                        : course[r.Id].State
+                )),
+        ];
+
+    static string Print(Course course, Truth truth) =>
+        string.Join(";", Seen(course).Select(s => (int)s.State)) + course.Standing + course.ReadBackOpen + truth.State;
+
+    static Entry Entry(Course course, Act act, Actor by)
+    {
+        var number = (course.LastEntry?.Number ?? 0) + 1;
+        return new(number, Morning.AddMinutes(number), "UTC", by, "tablet 1", number - 1, act);
+    }
+
+    static Move One(string name, Act act, Actor by) => new(name, _ => [(act, by)]);
+
+    static Move Typed(string name, string step, string typed, Actor? by = null) =>
+        One(name, new ReadingTyped(step, typed), by ?? Setter);
+
+    static Move Steps(string name, Func<string, bool> which, Actor by) =>
+        new(
+            name,
+            c => c.ReadBack.Values.Concat(c.Table.Rules).Where(r => which(r.Id)).Select(r => (Right(c, r), by)).ToList()
+        );
+
+    static IEnumerable<string> First(Course course) =>
+        course.Table.Rules.Where(r => !course.IsDone(r.Id) && r.CanDeviate).Select(r => r.Id).Take(1);
+
+    static Act Right(Course course, StepRule rule) =>
+        rule.Takes switch
+        {
+            Takes.Reading => new ReadingTyped(rule.Id, Shown(course, rule.Id)),
+            Takes.Percent => new ReadingTyped(rule.Id, "25"),
+            Takes.ProgramLine => new LineTyped(rule.Id, "1234", rule.Program!.AskedBlock),
+            Takes.Measurement => new FirstPieceMeasured(rule.Id, rule.Id == "first-piece.1" ? "1" : "0.25"),
+            Takes.Signature => new Signed(rule.Id, rule.Signature!.Value),
+            _ => new Ticked(rule.Id, "as expected"),
+        };
+
+    static string Shown(Course course, string id) =>
+        id switch
+        {
+            "ready.table" => "0.75",
+            "air-cut.tool.1.machine-z" => "-9.9625",
+            "first-cut.tool.1.machine-z" => "-12.9625",
+            _ when id.EndsWith(".length", StringComparison.Ordinal) => "5.0625",
+            _ when id.EndsWith("G55.x", StringComparison.Ordinal) => "-22.5000",
+            _ when id.EndsWith("G55.y", StringComparison.Ordinal) => "-9.2500",
+            "read-back.G55.z" => course.Ledger.Last(new("G55", "z"))!.Typed,
+            _ => "0.0000",
+        };
+}
+
+/// <summary>A fault planted in the rules: reasons that are not asked, or an effect that is not as it should be.</summary>
+sealed record Fault(
+    string Name,
+    Func<Act, IEnumerable<string>, IEnumerable<string>> Reasons,
+    Action<Course, Course, Entry> Effect
+)
+{
+    public static Fault None { get; } = new("none", (_, reasons) => reasons, (_, _, _) => { });
+
+    public static Fault NotAsked(string name, Func<Act, bool> when, params string[] words) =>
+        None with
+        {
+            Name = name,
+            Reasons = (act, reasons) =>
+                when(act) ? reasons.Where(r => !words.Any(w => r.Contains(w, StringComparison.Ordinal))) : reasons,
+        };
+
+    public static Fault Wrong(string name, Action<Course, Course, Entry> effect) =>
+        None with
+        {
+            Name = name,
+            Effect = effect,
+        };
+}
