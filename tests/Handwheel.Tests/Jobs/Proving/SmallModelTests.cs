@@ -38,7 +38,7 @@ public class SmallModelTests
         ),
         Fault.NotAsked("air-cut cards do not look at the raise", a => On(a, "air-cut.tool."), "raise", "First:"),
         Fault.NotAsked("tools are measured while raised", a => On(a, "ready.tool.1.length"), "would hold the raise"),
-        Fault.NotAsked("baselines are read while raised", a => On(a, "ready.offset."), "would hold the raise"),
+        Fault.NotAsked("a work offset is set while raised", a => a is BaselineChanged, "would hold the raise"),
         Fault.NotAsked("steps go on while a handoff is open", a => a is StepAct, "handing over", "handoff"),
         Fault.NotAsked("who hands over takes over", a => a is TookOver, "The incoming person signs", "and signs"),
         Fault.NotAsked("taken over without reading back", a => a is TookOver, "Read back first"),

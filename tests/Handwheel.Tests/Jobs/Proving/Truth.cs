@@ -84,6 +84,8 @@ sealed class Truth
                     lastRaised = clock;
             }
         }
+        if (act is BaselineChanged or LengthChanged && raised && wasBaselined)
+            return "3: a work offset was set or a tool measured while raised";
         if (act is BaselineChanged { Axis: "z" })
             wasBaselined = false;
         if (last.Any(l => ledger.Last(Of(l.Key))?.Value.In(Handwheel.Nc.Units.Inch) != l.Value))
