@@ -1,0 +1,81 @@
+using Handwheel.Data;
+using Handwheel.Nc;
+using Handwheel.Web.Features.Programs;
+using Handwheel.Web.Features.ProveOuts;
+using Microsoft.AspNetCore.Components;
+using Microsoft.EntityFrameworkCore;
+using Hazard = Handwheel.Jobs.Proving.Hazard;
+
+namespace Handwheel.Web.Features.Jobs;
+
+public partial class JobPage
+{
+    OpenedJob? open;
+    bool loaded;
+    IReadOnlyList<string> lines = [];
+    IReadOnlyList<ProveOutLog> proveOuts = [];
+    IReadOnlyList<Hazard> hazards = [];
+    TimeZoneInfo zone = TimeZoneInfo.Utc;
+    IDisposable? listening;
+
+    /// <summary>The shop's running number of the job.</summary>
+    [Parameter]
+    public int Number { get; set; }
+
+    [SupplyParameterFromQuery]
+    public int Line { get; set; }
+
+    [Inject]
+    IDbContextFactory<HandwheelDb> Databases { get; set; } = null!;
+
+    [Inject]
+    JobReader Jobs { get; set; } = null!;
+
+    [Inject]
+    ShopNews News { get; set; } = null!;
+
+    Units Units => open!.Setup.Units;
+
+    protected override void OnInitialized()
+    {
+        if (RendererInfo.IsInteractive)
+            listening = News.Listen(news =>
+            {
+                if (news.Job is null || news.Job == open?.Job.Id)
+                    _ = InvokeAsync(Load);
+            });
+    }
+
+    protected override async Task OnParametersSetAsync()
+    {
+        if (open?.Job.Number != Number)
+            await Load();
+    }
+
+    async Task Load()
+    {
+        await using var db = await Databases.CreateDbContextAsync();
+        var id = await db.Jobs.Where(j => j.Number == Number).Select(j => (Guid?)j.Id).SingleOrDefaultAsync();
+        var found = id is { } job ? await Jobs.Open(job) : null;
+        if (found is not null)
+        {
+            lines = VisibleText.Lines(found.Program.Bytes);
+            proveOuts = await db
+                .ProveOuts.AsNoTracking()
+                .Where(p => p.JobId == found.Job.Id)
+                .OrderByDescending(p => p.StartedAt)
+                .ToListAsync();
+            hazards = (await ProveOutReader.LedgerOf(db, found.Machine.Id)).Hazards;
+            zone = TimeZoneInfo.FindSystemTimeZoneById((await db.Shop()).Zone);
+        }
+        open = found;
+        loaded = true;
+        StateHasChanged();
+    }
+
+    string LineLink(int line) => $"/jobs/{Number}?line={line}#L{line}";
+
+    string Here(string part) => $"/jobs/{Number}#{part}";
+
+    public void Dispose() => listening?.Dispose();
+}

@@ -1,0 +1,97 @@
+using Handwheel.Data;
+using Handwheel.Jobs.Setups;
+using Handwheel.Web.Features.Setups;
+using Handwheel.Web.SigningIn;
+using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.EntityFrameworkCore;
+
+namespace Handwheel.Web.Features.Jobs;
+
+public partial class SetupPage
+{
+    OpenedJob? open;
+    SetupForm? form;
+    bool loaded;
+    bool proveOutUnderWay;
+    string why = "";
+    string? said;
+    List<string> refusals = [];
+    IReadOnlyList<string> toFill = [];
+    IReadOnlyList<ToolSeen> seen = [];
+
+    [Parameter]
+    public int Number { get; set; }
+
+    [CascadingParameter]
+    Task<AuthenticationState> SignedIn { get; set; } = null!;
+
+    [Inject]
+    IDbContextFactory<HandwheelDb> Databases { get; set; } = null!;
+
+    [Inject]
+    JobReader Jobs { get; set; } = null!;
+
+    [Inject]
+    UpdateSetup UpdateSetup { get; set; } = null!;
+
+    [Inject]
+    NavigationManager Where { get; set; } = null!;
+
+    protected override async Task OnParametersSetAsync()
+    {
+        await Load();
+        if (open is null)
+            return;
+        form = SetupForm.From(open.SetupFile.Bytes);
+        if (!open.Job.SetupIsDraft)
+            return;
+        var draft = SetupFromProgram.Draft(open.Program.Bytes, open.Setup.Machine, open.Setup.Units);
+        (toFill, seen) = (draft.ToFill, draft.Tools);
+    }
+
+    async Task Load()
+    {
+        await using var db = await Databases.CreateDbContextAsync();
+        var id = await db.Jobs.Where(j => j.Number == Number).Select(j => (Guid?)j.Id).SingleOrDefaultAsync();
+        open = id is { } job ? await Jobs.Open(job) : null;
+        proveOutUnderWay = await db.ProveOuts.AnyAsync(p => p.JobId == id && p.End == ProveOutEnd.Open);
+        loaded = true;
+    }
+
+    void Fill(IReadOnlyList<Upload> files)
+    {
+        (refusals, said) = ([], null);
+        try
+        {
+            SetupFile.Read(files[0].Bytes, files[0].Name);
+            form = SetupForm.From(files[0].Bytes);
+            said = $"The form holds {files[0].Name} now. Look it over, then save.";
+        }
+        catch (InputFault fault)
+        {
+            refusals = [fault.Message];
+        }
+    }
+
+    async Task Save(bool complete)
+    {
+        (refusals, said) = ([], null);
+        var written = form!.Write(refusals);
+        var user = (await SignedIn).User;
+        if (refusals.Count > 0 || user.Actor() is not { } by)
+            return;
+        var file = new Upload("setup.json", written);
+        var refused = await UpdateSetup.Run(by, user.Place(), open!.Job.Id, open.Job.Version, file, complete, why);
+        refusals = [.. refused?.Reasons ?? []];
+        if (refused is not null)
+            return;
+        if (complete)
+        {
+            Where.NavigateTo($"/jobs/{Number}");
+            return;
+        }
+        said = "The draft is saved.";
+        await Load();
+    }
+}
