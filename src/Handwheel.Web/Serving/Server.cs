@@ -1,6 +1,9 @@
 using Handwheel.Data;
 using Handwheel.Web.Api;
 using Handwheel.Web.Features.Floor;
+using Handwheel.Web.Features.Jobs;
+using Handwheel.Web.Features.Records;
+using Handwheel.Web.Features.Setups;
 using Handwheel.Web.Hosting;
 using Handwheel.Web.Shell;
 using Handwheel.Web.SigningIn;
@@ -84,6 +87,9 @@ public static class Server
         app.UseAntiforgery();
         app.MapHandwheelApi();
         app.MapPost("/sign-out", SignOut);
+        app.MapSchemas();
+        app.MapSheets();
+        app.MapRecordPaper();
         app.MapStaticAssets();
         app.MapFloor();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);

@@ -66,7 +66,8 @@ sealed class MakeDemoShop(
         var people = DemoPeople.All.Select(p => AddPerson.Make(hash, p.Name, p.Roles, p.Pin, p.Password)).ToList();
         await writer.Write(async db =>
         {
-            (await db.Shop()).ShopName = "Demo shop";
+            var shop = await db.Shop();
+            (shop.ShopName, shop.IsDemo) = ("Demo shop", true);
             db.People.AddRange(people);
             return await db.SaveChangesAsync();
         });

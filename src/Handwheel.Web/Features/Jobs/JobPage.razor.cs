@@ -1,6 +1,6 @@
+using System.Globalization;
 using Handwheel.Data;
 using Handwheel.Nc;
-using Handwheel.Web.Features.Programs;
 using Handwheel.Web.Features.ProveOuts;
 using Microsoft.AspNetCore.Components;
 using Microsoft.EntityFrameworkCore;
@@ -8,11 +8,11 @@ using Hazard = Handwheel.Jobs.Proving.Hazard;
 
 namespace Handwheel.Web.Features.Jobs;
 
-public partial class JobPage
+public sealed partial class JobPage
 {
     OpenedJob? open;
     bool loaded;
-    IReadOnlyList<string> lines = [];
+    ProgramListing? listing;
     IReadOnlyList<ProveOutLog> proveOuts = [];
     IReadOnlyList<Hazard> hazards = [];
     TimeZoneInfo zone = TimeZoneInfo.Utc;
@@ -22,8 +22,9 @@ public partial class JobPage
     [Parameter]
     public int Number { get; set; }
 
-    [SupplyParameterFromQuery]
-    public int Line { get; set; }
+    /// <summary>The line of the program to show; anything but a number shows the first.</summary>
+    [SupplyParameterFromQuery(Name = "line")]
+    public string? AskedLine { get; set; }
 
     [Inject]
     IDbContextFactory<HandwheelDb> Databases { get; set; } = null!;
@@ -59,7 +60,7 @@ public partial class JobPage
         var found = id is { } job ? await Jobs.Open(job) : null;
         if (found is not null)
         {
-            lines = VisibleText.Lines(found.Program.Bytes);
+            listing = new(found.Program.Bytes);
             proveOuts = await db
                 .ProveOuts.AsNoTracking()
                 .Where(p => p.JobId == found.Job.Id)
@@ -72,6 +73,8 @@ public partial class JobPage
         loaded = true;
         StateHasChanged();
     }
+
+    int Line => int.TryParse(AskedLine, NumberStyles.None, CultureInfo.InvariantCulture, out var line) ? line : 0;
 
     string LineLink(int line) => $"/jobs/{Number}?line={line}#L{line}";
 

@@ -57,7 +57,8 @@ public sealed class MakeJob(
     static Upload Draft(Machine machine, Upload program)
     {
         var facts = SetupFile.Read(Encoding.UTF8.GetBytes(machine.Facts), "the facts of " + machine.Name);
-        return new("setup.json", SetupFile.Write(facts));
+        var draft = SetupFromProgram.Draft(program.Bytes, facts.Machine, facts.Units).Setup;
+        return new("setup.json", SetupFile.Write(draft with { Parking = facts.Parking }));
     }
 
     internal static string? WhyNotOn(Machine machine, Setup setup) =>

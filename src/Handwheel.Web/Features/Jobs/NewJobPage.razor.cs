@@ -46,7 +46,13 @@ public partial class NewJobPage
             return;
         busy = true;
         StateHasChanged();
-        var answer = await MakeJob.Run(by, Guid.Parse(chosen), program[0], setup.Count > 0 ? setup[0] : null, subprograms);
+        var answer = await MakeJob.Run(
+            by,
+            Guid.Parse(chosen),
+            program[0],
+            setup.Count > 0 ? setup[0] : null,
+            subprograms
+        );
         busy = false;
         if (answer.Refused is { } refused)
             refusals = refused.Reasons;

@@ -18,7 +18,8 @@ public static class ActWords
             ReadingTyped reading => typed ? $"{step}: typed {reading.Typed}" : $"{step}: read and typed",
             LineTyped line => typed ? $"{step}: {line.Number}, “{line.Block}”" : $"{step}: read and typed",
             SavedProgramCompared => $"{step}: the saved program was compared",
-            BaselineDecided decided => $"{step}: {(decided.RegisterIsRight ? "the register is right" : "the setup is right")}, {decided.Why}",
+            BaselineDecided decided =>
+                $"{step}: {(decided.RegisterIsRight ? "the register is right" : "the setup is right")}, {decided.Why}",
             Differs differs => $"{step}: differs, {differs.Saw}",
             DifferenceSettled settled => $"{step}: {settled.Done}",
             FirstPieceMeasured measured => $"{step}: measured {measured.Typed}{With(measured.Instrument)}",

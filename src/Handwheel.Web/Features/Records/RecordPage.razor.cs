@@ -6,7 +6,7 @@ using Microsoft.AspNetCore.Components;
 
 namespace Handwheel.Web.Features.Records;
 
-public partial class RecordPage
+public sealed partial class RecordPage
 {
     OpenedProveOut? open;
     bool loaded;

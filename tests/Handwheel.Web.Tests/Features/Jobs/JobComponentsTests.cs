@@ -1,3 +1,4 @@
+using System.Text;
 using Bunit;
 using Handwheel.Jobs.Checking;
 using Handwheel.Nc;
@@ -9,11 +10,21 @@ public sealed class JobComponentsTests : BunitContext
 {
     static string Link(int line) => $"/jobs/7#L{line}";
 
+    static ProgramListing Listing(params string[] lines) => new(Encoding.UTF8.GetBytes(string.Join('\n', lines)));
+
+    [Fact]
+    public void A_number_that_a_mark_turns_round_is_shown_with_the_mark()
+    {
+        var text = Render<ProgramText>(p => p.Add(x => x.Program, Listing("(X\u202E01.)")).Add(x => x.LineLink, Link));
+
+        Assert.Contains("⟨U+202E⟩", text.Find("code").TextContent, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_finding_stands_beside_the_line_that_caused_it()
     {
         var text = Render<ProgramText>(p =>
-            p.Add(x => x.Lines, ["%", "O1", "G1 X1.", "M30"])
+            p.Add(x => x.Program, Listing("%", "O1", "G1 X1.", "M30"))
                 .Add(x => x.Findings, [SampleCheck.Finding(Level.Stop, 3)])
                 .Add(x => x.LineLink, Link)
         );
@@ -29,7 +40,7 @@ public sealed class JobComponentsTests : BunitContext
     {
         var lines = Enumerable.Range(1, 4500).Select(i => $"N{i} X{i}.").ToArray();
         var text = Render<ProgramText>(p =>
-            p.Add(x => x.Lines, lines).Add(x => x.Line, 4321).Add(x => x.LineLink, Link)
+            p.Add(x => x.Program, Listing(lines)).Add(x => x.Line, 4321).Add(x => x.LineLink, Link)
         );
 
         Assert.Contains("asked", text.Find("#L4321").ClassName!, StringComparison.Ordinal);

@@ -1,0 +1,61 @@
+using System.Globalization;
+using Handwheel.Data;
+using Handwheel.Jobs.Setups;
+using Handwheel.Web.Sheets;
+using Handwheel.Web.Sheets.Pictures;
+using Handwheel.Web.SigningIn;
+using Microsoft.EntityFrameworkCore;
+
+namespace Handwheel.Web.Features.Jobs;
+
+/// <summary>The setup sheet of a job as PDF, at <c>/jobs/NUMBER/sheet.pdf</c>.</summary>
+static class SheetFile
+{
+    public static void MapSheets(this WebApplication app) =>
+        app.MapGet("/jobs/{number:int}/sheet.pdf", Print).RequireAuthorization(Policies.SignedIn);
+
+    static async Task<IResult> Print(
+        int number,
+        HttpContext http,
+        IDbContextFactory<HandwheelDb> databases,
+        JobReader jobs,
+        TimeProvider time
+    )
+    {
+        await using var db = await databases.CreateDbContextAsync();
+        var id = await db.Jobs.Where(j => j.Number == number).Select(j => (Guid?)j.Id).SingleOrDefaultAsync();
+        if (id is not { } job || await jobs.Open(job) is not { } open)
+            return Results.NotFound();
+        var shop = await db.Shop();
+        try
+        {
+            var sheet = SetupSheet.Print(Input(open, shop, time.GetUtcNow(), http));
+            return Results.File(sheet, "application/pdf");
+        }
+        catch (InputFault fault)
+        {
+            return Results.Problem(fault.Message, statusCode: StatusCodes.Status422UnprocessableEntity);
+        }
+    }
+
+    static SheetInput Input(OpenedJob open, ShopSettings shop, DateTimeOffset now, HttpContext http) =>
+        new()
+        {
+            Setup = open.Setup,
+            SetupSha256 = open.SetupSha256,
+            Check = open.Check,
+            Path = TipPath.Of(
+                open.Program.Bytes,
+                open.Setup,
+                new() { Subprogram = n => Subprograms.Find(n, open.Subprograms) }
+            ),
+            Printed = TimeZoneInfo.ConvertTime(now, TimeZoneInfo.FindSystemTimeZoneById(shop.Zone)),
+            Scan = new(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{http.Request.Scheme}://{http.Request.Host}/jobs/{open.Job.Number}"
+                )
+            ),
+            Paper = shop.Paper == "letter" ? PaperSize.Letter : PaperSize.A4,
+        };
+}
