@@ -58,19 +58,26 @@ sealed class FeedChain(double cornerTolerance)
         return seconds;
     }
 
-    /// <summary>At no more than √(A·R), R = e·s/(1−s), s = cos(θ/2), A the smaller of the two moves; elementary plane geometry.</summary>
     double JointSquared(in FeedMove move)
     {
         var speed = Math.Min(lastSpeed, move.Speed);
         var limit = speed * speed;
         if (cornerTolerance < 0)
             return limit;
-        var cosine = lastEnd.Dot(move.Start);
+        var acceleration = Math.Min(lastAcceleration, move.Acceleration);
+        return Math.Min(limit, CornerSquared(cornerTolerance, acceleration, lastEnd.Dot(move.Start)));
+    }
+
+    /// <summary>
+    /// The square of the speed through a corner: A·R, R = e·s/(1−s), s = cos(θ/2), where a tangent arc leaves the corner by e (plane
+    /// geometry). Infinite where the direction does not change.
+    /// </summary>
+    internal static double CornerSquared(double tolerance, double acceleration, double cosine)
+    {
         if (cosine >= Straight)
-            return limit;
+            return double.PositiveInfinity;
         var s = Math.Sqrt(Math.Max(0, (1 + cosine) / 2));
-        var radius = cornerTolerance * s / (1 - s);
-        return Math.Min(limit, Math.Min(lastAcceleration, move.Acceleration) * radius);
+        return acceleration * tolerance * s / (1 - s);
     }
 
     double Settle()

@@ -30,7 +30,8 @@ sealed class NeverEndsRule(Facts facts) : Rule(facts)
                 0,
                 state,
                 "M99 in the main program: it begins again by itself. One pass was followed.",
-                "Make sure that the second pass starts from where the first one ends, or end the program with M30."
+                "Make sure that the second pass starts from where the first one ends, or end the program with M30.",
+                Level.Check
             );
         }
         if (end != RunEnd.Limit || Again(LimitReached, state))
