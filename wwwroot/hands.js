@@ -12,6 +12,9 @@
         input.dispatchEvent(new Event("input", { bubbles: true }));
     }
 
+    for (const here of document.querySelectorAll("nav [aria-current]"))
+        here.scrollIntoView({ block: "nearest", inline: "center" });
+
     // A finger that slid is a scroll, not a press.
     let down = null;
     document.addEventListener("pointerdown", (event) => (down = { x: event.clientX, y: event.clientY }), true);

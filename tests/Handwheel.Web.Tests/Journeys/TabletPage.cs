@@ -65,4 +65,36 @@ public sealed class TabletPage(IPage page)
         await TypeOnKeypad("typed", value);
         await Press(await Takes() is "Measurement" ? "Record measurement" : "Record reading");
     }
+
+    /// <summary>Does the step that the page shows, as somebody does who sees what the control shows.</summary>
+    public async Task DoStep()
+    {
+        var step = await StepId();
+        switch (await Takes())
+        {
+            case "Seen":
+                await Press("Seen: I have looked at these");
+                break;
+            case "Tick":
+                await Press("Done, as it says here");
+                break;
+            case "TickWithWords":
+                await page.GetByLabel("What was seen").FillAsync("as it should be");
+                await Press("Record what was seen");
+                break;
+            case "AgreesOrDiffers":
+                await Press("Agrees");
+                break;
+            case "Reading" or "Percent" or "Measurement":
+                await Read(SpacerPlate.Reading(step));
+                break;
+            case "Signature":
+                await TypeOnKeypad("pin-Did", JourneyShop.Pin);
+                await Press("Sign: done");
+                break;
+            case var other:
+                Assert.Fail($"{step} takes {other}");
+                break;
+        }
+    }
 }

@@ -36,7 +36,7 @@ static class FloorWords
     public static IReadOnlyList<string> Hazards(Ledger ledger, ShopClock clock, bool handoffOpen)
     {
         var said = ledger
-            .Hazards.Select(h => $"{h.Text}, read {clock.When(h.LastRead.At)} by {h.LastRead.By.Name}")
+            .Hazards.Select(h => $"{h.Text}, read {clock.When(h.LastRead.At)}, by {h.LastRead.By.Name}")
             .ToList();
         if (handoffOpen)
             said.Add("Handoff open: nobody has taken this machine over yet");
@@ -46,8 +46,7 @@ static class FloorWords
     public static string StandsAt(OpenedProveOut open)
     {
         var next = StepWords.NextOf(open.ProveOut);
-        return $"{TitleOf(open.Job)}: {StepWords.Of(open.ProveOut.Phase).ToLowerInvariant()}"
-            + (next is null ? "" : $", next: {next.Title}");
+        return StepWords.Of(open.ProveOut.Phase) + (next is null ? "" : $", next: {next.Title}");
     }
 
     /// <summary>The newest entry in a few words.</summary>

@@ -44,7 +44,7 @@ static class HandoffAtTablet
                 new()
                 {
                     [nameof(HandoffGivePage.Banner)] = banner,
-                    [nameof(HandoffGivePage.Known)] = HandoffFacts.Of(open.ProveOut, open.Entries, clock.When),
+                    [nameof(HandoffGivePage.Known)] = HandoffFacts.Of(open.ProveOut, open.Entries, clock.At),
                     [nameof(HandoffGivePage.WhyNot)] = open.ProveOut.WhyNot(new HandedOver(Filled), by),
                 }
             );

@@ -45,7 +45,7 @@ public static class HandoffFacts
             plan.Tools.DistinctBy(t => t.Tool)
                 .Select(t =>
                 {
-                    var card = string.Create(CultureInfo.InvariantCulture, $"T{t.Tool}");
+                    var card = "T" + t.Key;
                     var ready = steps.Where(s => s.Phase is Phase.Ready && s.Card == card).ToList();
                     var pocket = t.Pocket is { } p
                         ? string.Create(CultureInfo.InvariantCulture, $" in pocket {p}")

@@ -19,6 +19,7 @@ static class MachineAtTablet
         floor.MapGet("/", All);
         floor.MapGet("/machines/{id:guid}", Show);
         floor.MapPost("/machines/{id:guid}/readings", Read);
+        floor.MapPost("/machines/{id:guid}/prove-outs", Begin);
     }
 
     static async Task<IResult> All(
@@ -44,7 +45,9 @@ static class MachineAtTablet
                     machine.Id,
                     machine.Name,
                     FloorWords.Hazards(ledger, clock, open?.ProveOut.Standing is Standing.HandoffOpen),
-                    open is null ? "No prove-out is under way." : FloorWords.StandsAt(open)
+                    open is null
+                        ? "No prove-out is under way."
+                        : $"{FloorWords.TitleOf(open.Job)}: {FloorWords.StandsAt(open)}"
                 )
             );
         }
@@ -92,6 +95,11 @@ static class MachineAtTablet
                 .OrderBy(j => j.Number)
                 .ToListAsync()
             : [];
+        var released = await db
+            .ProveOuts.Where(p => p.MachineId == id && p.End == ProveOutEnd.Released)
+            .Select(p => p.JobId)
+            .Distinct()
+            .ToListAsync();
         return FloorEndpoints.Page<MachinePage>(
             new()
             {
@@ -112,7 +120,11 @@ static class MachineAtTablet
                         open.ProveOut.Standing is Standing.HandoffOpen,
                         open.ProveOut.WhyNot(new TakingOverAlone("why"), by).Count == 0
                     ),
-                [nameof(MachinePage.Jobs)] = jobs.Select(j => new MachinePage.Startable(j.Id, FloorWords.TitleOf(j)))
+                [nameof(MachinePage.Jobs)] = jobs.Select(j => new MachinePage.Startable(
+                        j.Id,
+                        FloorWords.TitleOf(j),
+                        released.Contains(j.Id)
+                    ))
                     .ToList(),
                 [nameof(MachinePage.Last)] = Newest(ledger),
                 [nameof(MachinePage.Parking)] = open?.ProveOut.Plan.Parking ?? ParkingOf(machine),
@@ -173,6 +185,26 @@ static class MachineAtTablet
             answer.Refused,
             answer.Refused is null ? Said(answer.Must) : ""
         );
+    }
+
+    static async Task<IResult> Begin(
+        HttpContext http,
+        StartProveOut start,
+        ProveOutReader reader,
+        IDbContextFactory<HandwheelDb> databases,
+        TimeProvider time,
+        Guid id
+    )
+    {
+        if (http.User.Actor() is not { } by)
+            return FloorEndpoints.SignInFirst(http);
+        var form = await http.Request.ReadFormAsync();
+        _ = Guid.TryParse(form["job"], out var job);
+        var purpose = form["purpose"] == "again" ? Purpose.SetUpAgain : Purpose.Prove;
+        var answer = await start.Run(by, http.User.Place(), job, purpose);
+        return answer.Refused is { } refused
+            ? await Page(http, reader, databases, time, id, refused, "")
+            : Results.LocalRedirect($"/floor/prove-outs/{answer.Must.Id}");
     }
 
     static string Said(LedgerReading reading)

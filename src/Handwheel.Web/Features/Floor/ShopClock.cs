@@ -1,3 +1,4 @@
+using System.Globalization;
 using Handwheel.Data;
 using Handwheel.Web.Shell;
 
@@ -8,6 +9,10 @@ public sealed record ShopClock(TimeZoneInfo Zone, TimeProvider Time)
 {
     public static async Task<ShopClock> Of(HandwheelDb db, TimeProvider time) =>
         new(TimeZoneInfo.FindSystemTimeZoneById((await db.Shop()).Zone), time);
+
+    /// <summary>For what is written down and read later: without its age.</summary>
+    public string At(DateTimeOffset at) =>
+        TimeZoneInfo.ConvertTime(at, Zone).ToString("d MMM HH:mm", CultureInfo.InvariantCulture);
 
     public string When(DateTimeOffset at) => Shown.When(at, Time.GetUtcNow(), Zone);
 }
