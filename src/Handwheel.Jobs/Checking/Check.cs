@@ -29,6 +29,7 @@ public static class Check
         run.Rules.BeforeRaise(run.Totals);
         var raise = RaiseChoice.From(facts);
         run.Rules.Judge(raise, run.Totals);
+        WhatIsNotLookedAt(facts, run);
         return Result(program, programName, facts, run, raise);
     }
 
@@ -44,6 +45,26 @@ public static class Check
             Stop = options.Stop,
         };
         Interpreter.Run(program, SettingsOf.Control(setup), runOptions, ref sink);
+    }
+
+    /// <summary>What this check does not do at all, said for the tools and the stock that it would concern.</summary>
+    static void WhatIsNotLookedAt(Facts facts, CheckRun run)
+    {
+        foreach (var number in run.Totals.Tools.Where(t => t.Uses > 0).Select(t => t.Tool))
+        {
+            if (facts.Listed(number) is not { } tool)
+                continue;
+            var name = "T" + Figures.Whole(number);
+            facts.NotChecked.Say(
+                tool.Holder.Count == 0
+                    ? $"holder contact: {name} has no holder"
+                    : $"holder contact: the holder of {name} is described, but only the tool itself is looked at"
+            );
+        }
+        if (facts.Setup.Machine.Rapid is null)
+            facts.NotChecked.Say("run time: the machine has no rapid rates");
+        if (facts.Table.Stock.Count > 0)
+            facts.NotChecked.Say("rapids through stock: what is left of the stock after each cut is not followed");
     }
 
     static CheckResult Result(byte[] program, string name, Facts facts, CheckRun run, RaiseChoice raise)

@@ -42,19 +42,17 @@ sealed class OutsideTravelRule : Rule
     /// <summary>With the true extremes of the arc.</summary>
     public void Arc(in ControlState state, in Leg leg, in Arc arc)
     {
-        if (IsOutside(leg.To))
-            Outside(state, leg.To);
         var (x, y, z) = arc.Plane switch
         {
             Plane.XY => ((arc.MinU, arc.MaxU), (arc.MinV, arc.MaxV), (leg.To.Z, leg.To.Z)),
             Plane.ZX => ((arc.MinV, arc.MaxV), (leg.To.Y, leg.To.Y), (arc.MinU, arc.MaxU)),
             _ => ((leg.To.X, leg.To.X), (arc.MinU, arc.MaxU), (arc.MinV, arc.MaxV)),
         };
-        if (leg.To.RestX == 0 && !IsOutside(leg.To))
+        if (leg.To.RestX == 0)
             Look(state, "X", x.Item1, x.Item2, lowX, highX);
-        if (leg.To.RestY == 0 && !IsOutside(leg.To))
+        if (leg.To.RestY == 0)
             Look(state, "Y", y.Item1, y.Item2, lowY, highY);
-        if (leg.To.RestZ == 0 && !IsOutside(leg.To))
+        if (leg.To.RestZ == 0)
             Look(state, "Z", z.Item1, z.Item2, lowZ, highZ);
     }
 
