@@ -289,6 +289,8 @@ sealed class BlockReader
 
     static int? TenthsOf(in NcNumber number)
     {
+        if (number is { Decimals: 0, Computed: false, Mantissa: >= 0 and < 10_000 })
+            return (int)number.Mantissa * 10;
         var tenths = number.Value * 10;
         var nearest = Math.Round(tenths);
         var close = Math.Abs(tenths - nearest) <= (number.Computed ? 0.001 : 1e-9);

@@ -65,11 +65,7 @@ partial class Follower<TSink>
 
     void ReadHole(BlockWords words, int w)
     {
-        var at = new AxisValue(PlaceAxis.Get(state.At, w), PlaceAxis.Rest(state.At, w));
-        if (!hole.Running || at != hole.Left)
-            (hole.Initial, hole.InitialLifted) = (at, state.Lifted);
-        hole.Running = true;
-        hole.Left = at;
+        var at = BeginHole(w);
         if (words.Has('Q'))
             hole.Peck = Math.Abs(LengthOf(words['Q'], 'Q'));
         if (words.Has('P'))
@@ -90,6 +86,29 @@ partial class Follower<TSink>
         CannotFollow("canned cycle without R", 0, "R on the first hole");
         hole.R = Programmed(at, w);
         (hole.HasR, hole.RLifted) = (true, state.Lifted);
+    }
+
+    /// <summary>The level that G98 returns to is where the axis stood before the cycle, or where something else has put it since.</summary>
+    AxisValue BeginHole(int w)
+    {
+        var at = Level(w);
+        if (!hole.Running || at != hole.Left)
+            (hole.Initial, hole.InitialLifted) = (at, state.Lifted);
+        hole.Running = true;
+        hole.Left = at;
+        return at;
+    }
+
+    /// <summary>Another hole of a cycle that is known, in its plane.</summary>
+    bool IsPlainHole(uint moves) =>
+        state.IsCycle && hole.HasBottom && state.Plane == Plane.XY && (moves & ~(uint)(Axes.X | Axes.Y)) == 0;
+
+    void DrillPlainHole(in AxisWords words)
+    {
+        axisWords = words;
+        BeginHole(PlaceAxis.Z);
+        effort++;
+        MakeHole(PlaceAxis.X, PlaceAxis.Y, PlaceAxis.Z);
     }
 
     void ReadLevels(bool givesR, bool givesDepth)

@@ -115,7 +115,7 @@ partial class Follower<TSink>
             changes |= Changes.WholeNumber;
         var length = number.Nanometres(unit, wholeUnit);
         if (Math.Abs(length) == NcNumber.LengthMost)
-            Refuse(FaultKind.CannotRead, letter.ToString(), number.Column, "a length below 10 km");
+            Refuse(FaultKind.CannotRead, letter.ToString(), number.Column, "a length below 100 km");
         return length;
     }
 

@@ -104,13 +104,20 @@ partial class Follower<TSink>
     {
         if (codes[CodeGroup.Motion] is not { } code)
             return;
-        var motion = MotionOf(code);
-        var cycle = motion >= Motion.Cycle73;
-        if (!cycle && code != 800)
-            basicMotion = motion;
-        if (!cycle)
+        if (code == 800)
+            (state.Motion, hole) = (basicMotion, default);
+        else
+            UseMotion(MotionOf(code));
+    }
+
+    void UseMotion(Motion motion)
+    {
+        state.Motion = motion;
+        if (state.IsCycle)
+            return;
+        basicMotion = motion;
+        if (hole.Running)
             hole = default;
-        state.Motion = code == 800 ? basicMotion : motion;
     }
 
     static Motion MotionOf(int code) =>
@@ -123,7 +130,6 @@ partial class Follower<TSink>
             730 => Motion.Cycle73,
             740 => Motion.Cycle74,
             760 => Motion.Cycle76,
-            800 => Motion.None,
             _ => Motion.Cycle81 + (byte)(code / 10 - 81),
         };
 

@@ -1,247 +1,307 @@
 using System.Runtime.CompilerServices;
-using System.Runtime.InteropServices;
 
 namespace Handwheel.Nc;
 
 // The way of most blocks of most programs: N, G0 to G3, X Y Z, I J K R and F in their plain spelling, from bytes to the sink without
 // a detour. A block with anything else in it is left where it begins, for the general way.
-partial class Follower<TSink>
+unsafe partial class Follower<TSink>
 {
-    /// <summary>A word is at most this long here, so that one check for each word keeps the reading inside the text.</summary>
-    const int Margin = 40;
-    const int DigitsMost = 10;
+    /// <summary>nm of the last digit, by decimals, where that is a whole number.</summary>
+    readonly long[] plainScales = new long[NcNumber.DigitsMost];
+    int plainDecimals;
+    Leg plainLeg;
+    PlainWords plainWords;
 
-    /// <summary>nm of the last digit, by decimals, where that is a whole number; else 0.</summary>
-    readonly long[] plainScale = new long[Margin];
+    /// <summary>The words of a plain block beside X, Y and Z.</summary>
+    struct PlainWords
+    {
+        public AxisWords Axis;
+        public double Feed;
+        public Motion Motion;
+
+        /// <summary>It has a word other than N.</summary>
+        public bool HasWord;
+
+        /// <summary>A length without a point, other than 0.</summary>
+        public bool Whole;
+    }
 
     void UsePlainScale()
     {
-        Array.Clear(plainScale);
-        for (var decimals = 0; decimals <= state.Units.ExactDecimals(); decimals++)
-            plainScale[decimals] = unit / NcNumber.PowersOfTen[decimals];
+        plainDecimals = state.Units.ExactDecimals();
+        for (var decimals = 0; decimals <= plainDecimals; decimals++)
+            plainScales[decimals] = unit / NcNumber.PowersOfTen[decimals];
     }
 
     void FollowPlain()
     {
         if (state.FeedMode == FeedMode.InverseTime || effort > options.BlocksMost)
             return;
-        ref var first = ref MemoryMarshal.GetReference(text.Span);
-        var limit = text.Length - Margin;
-        PlainBlock block = default;
-        while (pos < limit && state.BlocksExecuted < nextCheck)
-        {
-            block.Pos = pos;
-            block.Words = default;
-            block.Motion = Motion.None;
-            block.Whole = block.HasWord = false;
-            if (!TryReadPlain(ref first, limit, ref block) || !CanExecute(block))
-                return;
-            ExecutePlain(block);
-        }
-    }
-
-    struct PlainBlock
-    {
-        public AxisWords Words;
-        public double Feed;
-        public int Pos;
-        public int End;
-        public Motion Motion;
-        public bool Whole;
-        public bool HasWord;
-    }
-
-    bool CanExecute(in PlainBlock block)
-    {
-        var motion = block.Motion == Motion.None ? state.Motion : block.Motion;
-        var moves = block.Words.Given & ~AxisWords.FBit;
-        return motion is Motion.Rapid or Motion.Feed ? (moves & ~AxisWords.XYZ) == 0
-            : motion is Motion.ArcClockwise or Motion.ArcCounterclockwise ? true
-            : moves == 0;
-    }
-
-    void ExecutePlain(in PlainBlock block)
-    {
-        state.Line = line++;
-        state.BlockStart = pos;
-        state.BlockLength = block.End - pos;
-        pos = block.Pos;
-        if (!block.HasWord)
+        if (pos >= text.Length - PlainNumber.Margin)
             return;
-        begun = true;
-        if (block.Motion != Motion.None)
+        fixed (byte* first = text.Span)
+        fixed (long* scales = plainScales)
         {
-            if (state.IsCycle)
-                hole = default;
-            state.Motion = basicMotion = block.Motion;
-        }
-        changes = block.Whole ? Changes.WholeNumber : Changes.None;
-        if ((block.Words.Given & AxisWords.FBit) != 0)
-            UseFeed(block.Feed);
-        if (changes != Changes.None)
-            TellChanges();
-        if (state.Motion is Motion.Rapid or Motion.Feed)
-            GoStraight(block.Words);
-        else if (state.Motion is Motion.ArcClockwise or Motion.ArcCounterclockwise)
-            GoAround(block.Words);
-        state.BlocksExecuted++;
-        Sink.BlockEnd(in state);
-    }
-
-    bool TryReadPlain(ref byte first, int limit, ref PlainBlock block)
-    {
-        while (block.Pos < limit)
-        {
-            ref var at = ref Unsafe.Add(ref first, block.Pos);
-            switch (at)
+            var p = first + pos;
+            var limit = first + text.Length - PlainNumber.Margin;
+            var count = line;
+            while (p < limit && state.BlocksExecuted < nextCheck)
             {
-                case (byte)' ':
-                    block.Pos++;
-                    continue;
-                case (byte)'\n':
-                    block.End = block.Pos++;
-                    return true;
-                case (byte)'\r' when Unsafe.Add(ref at, 1) == '\n':
-                    block.End = block.Pos;
-                    block.Pos += 2;
-                    return true;
-                case (byte)'N':
-                    if (!TrySkipNumber(ref first, limit, ref block.Pos))
-                        return false;
-                    continue;
-                case (byte)'G':
-                    if (!TryReadMotion(ref at, ref block))
-                        return false;
-                    continue;
-                case (byte)'X':
-                    if (!TryReadLength(ref first, 1, ref block, out block.Words.X))
-                        return false;
-                    continue;
-                case (byte)'Y':
-                    if (!TryReadLength(ref first, 2, ref block, out block.Words.Y))
-                        return false;
-                    continue;
-                case (byte)'Z':
-                    if (!TryReadLength(ref first, 4, ref block, out block.Words.Z))
-                        return false;
-                    continue;
-                case (byte)'I':
-                    if (!TryReadLength(ref first, AxisWords.IBit, ref block, out block.Words.I))
-                        return false;
-                    continue;
-                case (byte)'J':
-                    if (!TryReadLength(ref first, AxisWords.JBit, ref block, out block.Words.J))
-                        return false;
-                    continue;
-                case (byte)'K':
-                    if (!TryReadLength(ref first, AxisWords.KBit, ref block, out block.Words.K))
-                        return false;
-                    continue;
-                case (byte)'R':
-                    if (!TryReadLength(ref first, AxisWords.RBit, ref block, out block.Words.R))
-                        return false;
-                    continue;
-                case (byte)'F':
-                    if (!TryReadFeed(ref first, ref block))
-                        return false;
-                    continue;
-                default:
-                    return false;
+                var start = p;
+                uint given = 0;
+                long x = 0;
+                long y = 0;
+                long z = 0;
+                plainWords = default;
+                p = ReadBlock(p, limit, scales, ref given, ref x, ref y, ref z);
+                if (p == null)
+                {
+                    p = start;
+                    break;
+                }
+                state.Line = count;
+                state.BlockStart = (int)(start - first);
+                state.BlockLength = (int)(p - start);
+                if (!ExecutePlain(given, x, y, z))
+                {
+                    p = start;
+                    break;
+                }
+                count++;
+                p += *p == '\r' ? 2 : 1;
             }
+            pos = (int)(p - first);
+            line = count;
         }
-        return false;
     }
 
-    static bool TrySkipNumber(ref byte first, int limit, ref int p)
+    /// <summary>Reads to the line end and returns it; null where the block is not plain.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    byte* ReadBlock(byte* p, byte* limit, long* scales, ref uint given, ref long x, ref long y, ref long z)
     {
-        var digits = 0;
-        for (p++; digits < DigitsMost && (uint)(Unsafe.Add(ref first, p) - '0') <= 9; p++)
-            digits++;
-        return digits is > 0 and < DigitsMost && p < limit && !IsMoreNumber(Unsafe.Add(ref first, p));
+        while (p < limit)
+        {
+            if (*p == 'X' && (given & 1) == 0)
+            {
+                given |= 1;
+                var next = PlainNumber.ReadUsual(p, scales, plainDecimals, out x);
+                p = next != null ? next : ReadUnusual(p, out x);
+                if (p == null)
+                    return null;
+            }
+            if (*p == 'Y' && (given & 2) == 0)
+            {
+                given |= 2;
+                var next = PlainNumber.ReadUsual(p, scales, plainDecimals, out y);
+                p = next != null ? next : ReadUnusual(p, out y);
+                if (p == null)
+                    return null;
+            }
+            if (*p == 'Z' && (given & 4) == 0)
+            {
+                given |= 4;
+                var next = PlainNumber.ReadUsual(p, scales, plainDecimals, out z);
+                p = next != null ? next : ReadUnusual(p, out z);
+                if (p == null)
+                    return null;
+            }
+            if (*p == '\n')
+                return p;
+            p = ReadOther(p, scales);
+            if (p == null || (*p == '\r' && p[1] == '\n'))
+                return p;
+        }
+        return null;
+    }
+
+    /// <summary>A length that is longer, or has no point; null where it is not plain.</summary>
+    byte* ReadUnusual(byte* p, out long value)
+    {
+        p = PlainNumber.TryReadAny(p, out value, out var decimals, out var hasPoint);
+        if (p == null || decimals > plainDecimals)
+            return null;
+        if (!hasPoint)
+        {
+            plainWords.Whole |= value != 0;
+            value *= wholeUnit != 0 ? wholeUnit : unit;
+        }
+        else
+        {
+            value *= plainScales[decimals];
+        }
+        return Math.Abs(value) < NcNumber.LengthMost ? p : null;
+    }
+
+    byte* ReadOther(byte* p, long* scales)
+    {
+        ref var words = ref plainWords;
+        switch (*p)
+        {
+            case (byte)' ':
+                return p + 1;
+            case (byte)'\r':
+                return p[1] == '\n' ? p : null;
+            case (byte)'N':
+                return ReadWhole(p);
+            case (byte)'G':
+                return ReadMotion(p);
+            case (byte)'I':
+                return ReadLength(p, scales, AxisWords.IBit, out words.Axis.I);
+            case (byte)'J':
+                return ReadLength(p, scales, AxisWords.JBit, out words.Axis.J);
+            case (byte)'K':
+                return ReadLength(p, scales, AxisWords.KBit, out words.Axis.K);
+            case (byte)'R':
+                return ReadLength(p, scales, AxisWords.RBit, out words.Axis.R);
+            case (byte)'F':
+                return ReadFeed(p);
+            default:
+                return null;
+        }
+    }
+
+    static byte* ReadWhole(byte* p)
+    {
+        p = PlainNumber.TryReadAny(p, out var value, out _, out var hasPoint);
+        return value < 0 || hasPoint ? null : p;
     }
 
     /// <summary>G0 to G3 and G00 to G03, once in a block.</summary>
-    static bool TryReadMotion(ref byte at, ref PlainBlock block)
+    byte* ReadMotion(byte* p)
     {
-        var length = Unsafe.Add(ref at, 1) == '0' && (uint)(Unsafe.Add(ref at, 2) - '0') <= 9 ? 3 : 2;
-        var code = (uint)(Unsafe.Add(ref at, length - 1) - '0');
-        if (code > 3 || block.Motion != Motion.None || IsMoreNumber(Unsafe.Add(ref at, length)))
-            return false;
-        block.Motion = Motion.Rapid + (byte)code;
-        block.HasWord = true;
-        block.Pos += length;
+        var end = ReadWhole(p);
+        var code = end == null ? -1 : end[-1] - '0';
+        if (end == null || end - p > 3 || (end - p == 3 && p[1] != '0') || code > 3 || plainWords.Motion != Motion.None)
+            return null;
+        plainWords.Motion = Motion.Rapid + (byte)code;
+        plainWords.HasWord = true;
+        return end;
+    }
+
+    byte* ReadLength(byte* p, long* scales, uint bit, out long value)
+    {
+        var next = PlainNumber.ReadUsual(p, scales, plainDecimals, out value);
+        p = next != null ? next : ReadUnusual(p, out value);
+        if (p == null || (plainWords.Axis.Given & bit) != 0)
+            return null;
+        plainWords.Axis.Given |= bit;
+        plainWords.HasWord = true;
+        return p;
+    }
+
+    byte* ReadFeed(byte* p)
+    {
+        p = PlainNumber.TryReadAny(p, out var value, out var decimals, out _);
+        if (p == null || (plainWords.Axis.Given & AxisWords.FBit) != 0)
+            return null;
+        plainWords.Axis.Given |= AxisWords.FBit;
+        plainWords.HasWord = true;
+        plainWords.Feed = (double)value / NcNumber.PowersOfTen[decimals] * unit;
+        return p;
+    }
+
+    /// <summary>False, with nothing done, where these words together are not plain.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    bool ExecutePlain(uint given, long x, long y, long z)
+    {
+        if (plainWords.HasWord || plainWords.Whole || state.Motion is not (Motion.Rapid or Motion.Feed))
+            return ExecuteWords(given, x, y, z);
+        if (given == 0)
+            return true;
+        GoPlain(given, x, y, z);
+        state.BlocksExecuted++;
+        Sink.BlockEnd(in state);
         return true;
     }
 
-    /// <summary>A character that would make the number before it another one: these numbers are not plain.</summary>
-    static bool IsMoreNumber(byte c) => (uint)(c - '0') <= 9 || c is (byte)'.' or (byte)'\t' or 0;
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    bool TryReadLength(ref byte first, uint bit, ref PlainBlock block, out long value)
+    bool ExecuteWords(uint given, long x, long y, long z)
     {
-        block.HasWord = true;
-        if (!TryReadDigits(ref first, ref block.Pos, out value, out var decimals, out var hasPoint))
+        ref var words = ref plainWords;
+        words.Axis.Given |= given;
+        (words.Axis.X, words.Axis.Y, words.Axis.Z) = (x, y, z);
+        if (words.Axis.Given == 0 && !words.HasWord)
+            return true;
+        var motion = words.Motion == Motion.None ? state.Motion : words.Motion;
+        var moves = words.Axis.Given & ~AxisWords.FBit;
+        var straight = motion is Motion.Rapid or Motion.Feed;
+        var arc = motion is Motion.ArcClockwise or Motion.ArcCounterclockwise;
+        var drills = moves != 0 && !straight && !arc;
+        if (straight ? (moves & ~AxisWords.XYZ) != 0 : drills && !IsPlainHole(moves))
             return false;
-        if ((block.Words.Given & bit) != 0)
-            return false;
-        block.Words.Given |= bit;
-        if (!hasPoint)
-        {
-            block.Whole |= value != 0;
-            value *= wholeUnit != 0 ? wholeUnit : unit;
-            return Math.Abs(value) < NcNumber.LengthMost;
-        }
-        var scale = plainScale[decimals];
-        value *= scale;
-        return scale != 0 && Math.Abs(value) < NcNumber.LengthMost;
-    }
-
-    bool TryReadFeed(ref byte first, ref PlainBlock block)
-    {
-        block.HasWord = true;
-        if (!TryReadDigits(ref first, ref block.Pos, out var value, out var decimals, out _))
-            return false;
-        if ((block.Words.Given & AxisWords.FBit) != 0)
-            return false;
-        block.Words.Given |= AxisWords.FBit;
-        block.Feed = (double)value / NcNumber.PowersOfTen[decimals] * unit;
+        begun = true;
+        if (words.Motion != Motion.None)
+            UseMotion(words.Motion);
+        changes = words.Whole ? Changes.WholeNumber : Changes.None;
+        if ((words.Axis.Given & AxisWords.FBit) != 0)
+            UseFeed(words.Feed);
+        TellChanges();
+        if (straight && moves != 0)
+            GoPlain(given, x, y, z);
+        else if (arc)
+            GoAround(words.Axis);
+        else if (drills)
+            DrillPlainHole(words.Axis);
+        state.BlocksExecuted++;
+        Sink.BlockEnd(in state);
         return true;
     }
 
+    /// <summary>A straight move. Where the axes rest on what they rested on before, only the numbers change.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    static bool TryReadDigits(ref byte first, ref int position, out long value, out int decimals, out bool hasPoint)
+    void GoPlain(uint given, long x, long y, long z)
     {
-        var p = position + 1;
-        uint c = Unsafe.Add(ref first, p);
-        var negative = c == '-';
-        if (negative || c == '+')
-            c = Unsafe.Add(ref first, ++p);
-        value = 0;
-        decimals = 0;
-        var start = p;
-        while (c - '0' <= 9 && p - start < DigitsMost)
+        if (state.Incremental || !RestsStay())
         {
-            value = value * 10 + (c - '0');
-            c = Unsafe.Add(ref first, ++p);
+            GoStraight(
+                new AxisWords
+                {
+                    Given = given,
+                    X = x,
+                    Y = y,
+                    Z = z,
+                }
+            );
+            return;
         }
-        hasPoint = c == '.';
-        if (hasPoint)
-        {
-            start++;
-            var point = p;
-            c = Unsafe.Add(ref first, ++p);
-            while (c - '0' <= 9 && p - start < DigitsMost)
-            {
-                value = value * 10 + (c - '0');
-                c = Unsafe.Add(ref first, ++p);
-            }
-            decimals = p - point - 1;
-        }
-        if (negative)
-            value = -value;
-        position = p;
-        if (c == ' ')
-            c = Unsafe.Add(ref first, p + 1);
-        return p > start && c is not ('.' or ' ' or '\t' or 0) && c - '0' > 9;
+        begun = true;
+        ref var going = ref plainLeg;
+        going.Kind = state.Motion == Motion.Rapid ? LegKind.Rapid : LegKind.Feed;
+        going.Commanded = (Axes)given;
+        going.From.X = state.At.X;
+        going.From.Y = state.At.Y;
+        going.From.Z = state.At.Z;
+        going.To.X = (given & 1) != 0 ? x + baseX : going.From.X;
+        going.To.Y = (given & 2) != 0 ? y + baseY : going.From.Y;
+        going.To.Z = (given & 4) != 0 ? z + baseZ : going.From.Z;
+        going.FromLifted = state.Lifted;
+        going.Lifted = state.Lifted | (given & 4) != 0;
+        Sink.Line(in state, in going);
+        state.At.X = going.To.X;
+        state.At.Y = going.To.Y;
+        state.At.Z = going.To.Z;
+        state.Lifted = going.Lifted;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    bool RestsStay()
+    {
+        if (
+            state.At.RestX != state.RestX
+            || state.At.RestY != state.RestY
+            || state.At.RestZ != state.RestZ
+            || plainLeg.To.RestX != state.RestX
+            || plainLeg.To.RestY != state.RestY
+            || plainLeg.To.RestZ != state.RestZ
+        )
+            return RestsMeet();
+        return true;
+    }
+
+    bool RestsMeet()
+    {
+        var meet = state.At.RestX == state.RestX && state.At.RestY == state.RestY && state.At.RestZ == state.RestZ;
+        if (meet)
+            plainLeg.From = plainLeg.To = state.At;
+        return meet;
     }
 }

@@ -3,7 +3,8 @@ namespace Handwheel.Nc;
 /// <summary>Keeps the path while a program is followed; beside other sinks, or alone by <see cref="KeptPath.Of"/>.</summary>
 public struct KeptPathSink(KeptPath path, long chordError) : IMotionSink
 {
-    const int ChordsMost = 720;
+    /// <summary>Enough for 10 µm on a circle of 100 m.</summary>
+    const int ChordsMost = 10_000;
 
     (long X, long Y, long Z) end;
     (int File, int Tool, WorkOffsetName WorkOffset, bool Known)? run;

@@ -8,8 +8,8 @@ struct NcNumber
     /// <summary>More digits than this are no number of a program.</summary>
     public const int DigitsMost = 15;
 
-    /// <summary>No length of a program is larger: 10 km. Keeps every sum far from overflow.</summary>
-    public const long LengthMost = 10_000_000_000_000;
+    /// <summary>No length of a program is larger: 100 km. Keeps every sum far from overflow.</summary>
+    public const long LengthMost = 100_000_000_000_000;
 
     public static readonly long[] PowersOfTen = MakePowers();
 
@@ -32,6 +32,8 @@ struct NcNumber
         if (!HasPoint && increment != 0)
             return Clamp((Int128)Mantissa * increment);
         var power = PowersOfTen[Decimals];
+        if (unit % power == 0 && Math.Abs(Mantissa) < 1_000_000)
+            return Mantissa * (unit / power);
         var product = (Int128)Mantissa * unit;
         var half = product < 0 ? -power / 2 : power / 2;
         return Clamp((product + half) / power);
@@ -41,6 +43,11 @@ struct NcNumber
     public readonly bool IsWhole(out int whole)
     {
         whole = 0;
+        if (Decimals == 0 && !Computed && Math.Abs(Mantissa) <= 999_999_999)
+        {
+            whole = (int)Mantissa;
+            return true;
+        }
         var value = Value;
         var nearest = Math.Round(value);
         if (Math.Abs(value - nearest) > (Computed ? 0.0001 : 0) || Math.Abs(nearest) > 999_999_999)
