@@ -43,11 +43,21 @@ public sealed class OpenShop(
     {
         if (database.IsPostgres || held is not null)
             return;
+        KeepToOurselves(database.Folder.Database);
         held = SqliteBackup.Open(database.Folder.Database, SqliteOpenMode.ReadWriteCreate);
         SqlitePragmas.Apply(held);
         using var touch = held.CreateCommand();
         touch.CommandText = "SELECT count(*) FROM sqlite_schema";
         touch.ExecuteScalar();
+    }
+
+    /// <summary>SQLite gives its log the rights of the database, so these are set before the log is made.</summary>
+    static void KeepToOurselves(string file)
+    {
+        if (OperatingSystem.IsWindows())
+            return;
+        using (File.Open(file, FileMode.OpenOrCreate))
+            File.SetUnixFileMode(file, UnixFileMode.UserRead | UnixFileMode.UserWrite);
     }
 
     public void Dispose() => held?.Dispose();

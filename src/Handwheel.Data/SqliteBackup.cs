@@ -41,15 +41,17 @@ public static class SqliteBackup
     public static string? Restore(string backup, ShopFolder folder, DateTimeOffset now)
     {
         folder.Make();
+        string? aside = null;
+        var replaces = File.Exists(folder.Database);
+        if (replaces)
+            FoldInTheLog(folder.Database);
         var fresh = folder.Database + ".restoring";
         File.Copy(backup, fresh, overwrite: true);
         if (!OperatingSystem.IsWindows())
             File.SetUnixFileMode(fresh, UnixFileMode.UserRead | UnixFileMode.UserWrite);
         Flush(fresh);
-        string? aside = null;
-        if (File.Exists(folder.Database))
+        if (replaces)
         {
-            FoldInTheLog(folder.Database);
             var stamp = now.UtcDateTime.ToString("yyyyMMdd'T'HHmmssfff'Z'", CultureInfo.InvariantCulture);
             aside = Path.Combine(folder.Path, $"replaced-{stamp}.db");
             File.Move(folder.Database, aside);

@@ -2,6 +2,7 @@ using System.Text;
 using Handwheel.Data;
 using Handwheel.Jobs.Proving;
 using Handwheel.Jobs.Setups;
+using Handwheel.Nc;
 using Handwheel.Web.SigningIn;
 using Microsoft.EntityFrameworkCore;
 using Machine = Handwheel.Data.Machine;
@@ -33,7 +34,7 @@ public sealed class MakeJob(
             return new Refusal(RefusedBecause.NotThere, "There is no such machine.");
         try
         {
-            var file = setup ?? Draft(on, program);
+            var file = setup ?? Draft(on, program, subprograms);
             var read = SetupFile.Read(file.Bytes, file.Name);
             if (WhyNotOn(on, read) is { } wrong)
                 return new Refusal(RefusedBecause.NotAcceptable, wrong);
@@ -54,11 +55,14 @@ public sealed class MakeJob(
         return await db.Machines.AsNoTracking().SingleOrDefaultAsync(m => m.Id == id && !m.Retired);
     }
 
-    static Upload Draft(Machine machine, Upload program)
+    /// <summary>What machine and program tell, in the machine's units; the rest is filled in by people.</summary>
+    static Upload Draft(Machine machine, Upload program, IReadOnlyList<Upload> subprograms)
     {
         var facts = SetupFile.Read(Encoding.UTF8.GetBytes(machine.Facts), "the facts of " + machine.Name);
-        var draft = SetupFromProgram.Draft(program.Bytes, facts.Machine, facts.Units).Setup;
-        return new("setup.json", SetupFile.Write(draft with { Parking = facts.Parking }));
+        var options = new RunOptions { Subprogram = number => Subprograms.Find(number, subprograms) };
+        var begun = SetupFromProgram.Draft(program.Bytes, facts.Machine, facts.Units, options).Setup;
+        var draft = facts with { WorkOffsets = begun.WorkOffsets, Tools = begun.Tools };
+        return new("setup.json", SetupFile.Write(draft));
     }
 
     internal static string? WhyNotOn(Machine machine, Setup setup) =>
