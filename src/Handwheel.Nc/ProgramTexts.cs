@@ -53,7 +53,7 @@ sealed class ProgramTexts(ReadOnlyMemory<byte> program, Func<int, byte[]?>? open
 
     static int? NumberOf(ReadOnlySpan<byte> block)
     {
-        block = block.TrimStart(" \t\0%\u00EF\u00BB\u00BF"u8);
+        block = block.TrimStart(" \t\0%\uFEFF"u8);
         if (block.Length < 2 || block[0] is not ((byte)'O' or (byte)'o' or (byte)':'))
             return null;
         var number = 0;
