@@ -57,6 +57,10 @@ public static class Shown
         return clock + ", " + Ago(at, now);
     }
 
+    /// <summary>A moment in the shop's zone, in full: <c>24 Nov 2026 11:17</c>.</summary>
+    public static string Moment(DateTimeOffset at, TimeZoneInfo zone) =>
+        Text($"{TimeZoneInfo.ConvertTime(at, zone):d MMM yyyy HH:mm}");
+
     /// <summary>Bytes as <c>812 B</c>, <c>14.2 kB</c> or <c>3.1 MB</c>.</summary>
     public static string Size(long bytes) =>
         bytes switch
