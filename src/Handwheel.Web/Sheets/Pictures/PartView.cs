@@ -31,7 +31,7 @@ public sealed class PartView
     PartView(Scene scene, ViewFrom from, double width, double height)
     {
         (_scene, _from, _width, _height) = (scene, from, width, height);
-        var right = from == ViewFrom.Front && scene.Raise > 0 ? Edge + RaisedEdge : Edge;
+        var right = from == ViewFrom.Front && scene.Raise > 0 || SecondUpright(scene, from) ? Edge + RaisedEdge : Edge;
         _view = View.Of(scene, from, new(Left, Top, width - Left - right, height - Top - Foot));
     }
 
@@ -50,8 +50,8 @@ public sealed class PartView
         AddPath();
         foreach (var zero in _scene.Zeros)
             AddZero(zero);
-        foreach (var stock in _scene.Stock)
-            AddDimensions(stock);
+        for (var i = 0; i < _scene.Stock.Count; i++)
+            AddDimensions(_scene.Stock[i], i);
         if (_from == ViewFrom.Front)
             AddTallest();
         AddToolNumbers();
@@ -194,7 +194,7 @@ public sealed class PartView
         _marks.Add(new Label(layer, name, at with { Y = at.Y + (size * 0.35) }, face, size, Align.Centre, Halo: true));
     }
 
-    void AddDimensions(Solid stock)
+    void AddDimensions(Solid stock, int place)
     {
         var (low, high) = _view.Corners(stock);
         var zero = _scene
@@ -204,7 +204,18 @@ public sealed class PartView
         Across(low, high, stock.Max.X - stock.Min.X, stock.Min.X - origin.X, stock.Max.X - origin.X);
         var (from, to, start) =
             _from == ViewFrom.Top ? (stock.Min.Y, stock.Max.Y, origin.Y) : (stock.Min.Z, stock.Max.Z, origin.Z);
-        Upright(low, high, to - from, from - start, to - start);
+        if (place == 0)
+            Upright(low, high, to - from, from - start, to - start, _view.Drawn.X - 5, _view.Drawn.X - Left - 3);
+        else if (place == 1 && SecondUpright(_scene, _from))
+            Upright(
+                low,
+                high,
+                to - from,
+                from - start,
+                to - start,
+                _view.Drawn.X + _view.Drawn.Width + 3,
+                _view.Drawn.X + _view.Drawn.Width + 6
+            );
     }
 
     void Across(Spot low, Spot high, double size, double from, double to)
@@ -238,27 +249,34 @@ public sealed class PartView
         _marks.Add(new Label("dimensions", Number(to), new(high.X, y + 10), Face.Mono, 6.5, Align.Centre));
     }
 
-    void Upright(Spot low, Spot high, double size, double from, double to)
+    /// <summary>A second blank that is not as high as the first has its own dimension on the right.</summary>
+    static bool SecondUpright(Scene scene, ViewFrom from) =>
+        from == ViewFrom.Top && scene.Stock.Count > 1 && Math.Abs(Depth(scene.Stock[0]) - Depth(scene.Stock[1])) > 1e-6;
+
+    static double Depth(Solid solid) => solid.Max.Y - solid.Min.Y;
+
+    /// <param name="x">Where the line stands.</param>
+    /// <param name="words">Left end of its figures.</param>
+    void Upright(Spot low, Spot high, double size, double from, double to, double x, double words)
     {
-        var x = _view.Drawn.X - 5;
         _marks.Add(
             new Strokes(
                 "dimensions",
                 [
                     [new(x, low.Y), new(x, high.Y)],
-                    [new(x - 3, low.Y), new(low.X - 2, low.Y)],
-                    [new(x - 3, high.Y), new(low.X - 2, high.Y)],
+                    [new(x, low.Y), new(x < low.X ? low.X - 2 : high.X + 2, low.Y)],
+                    [new(x, high.Y), new(x < low.X ? low.X - 2 : high.X + 2, high.Y)],
                 ],
                 Weight: 0.4
             )
         );
         var middle = (low.Y + high.Y) / 2;
-        _places.Take(x - Left + 1, middle - 6, Left - 2, 12);
-        _marks.Add(new Label("dimensions", Number(size), new(x - Left + 2, middle + 3), Face.MonoBold, 8, Halo: true));
+        _places.Take(words - 1, middle - 6, Left - 2, 12);
+        _marks.Add(new Label("dimensions", Number(size), new(words, middle + 3), Face.MonoBold, 8, Halo: true));
         if (low.Y - high.Y < 34)
             return;
-        _marks.Add(new Label("dimensions", Number(to), new(x - Left + 2, high.Y - 2), Face.Mono, 6.5, Halo: true));
-        _marks.Add(new Label("dimensions", Number(from), new(x - Left + 2, low.Y + 7.5), Face.Mono, 6.5, Halo: true));
+        _marks.Add(new Label("dimensions", Number(to), new(words, high.Y - 2), Face.Mono, 6.5, Halo: true));
+        _marks.Add(new Label("dimensions", Number(from), new(words, low.Y + 7.5), Face.Mono, 6.5, Halo: true));
     }
 
     void AddTallest()
