@@ -7,8 +7,8 @@ namespace Handwheel.Web.Sheets;
 /// <summary>The pages of a record: what was proved, by whom, what was left out, what was read, who signed.</summary>
 static class RecordPages
 {
-    static readonly Column Who = new("by", 90, Size: 8.5);
-    static readonly Column Time = new("when", 110, Size: 8.5);
+    static readonly Column Who = new("by", 78, Size: 8.5);
+    static readonly Column Time = new("when", 136, Size: 8);
     static readonly Column EntryNumber = new("entry", 32, Align.Right, Face.Mono, 8.5);
 
     public static void Print(Flow flow, JsonElement record)
@@ -69,7 +69,7 @@ static class RecordPages
         flow.Words("Check, sha256 " + proved.Text("checkSha256"), Face.Mono, 8);
         flow.Words("Plan,  sha256 " + proved.Text("plan"), Face.Mono, 8);
         flow.Words("Check: " + proved.Text("check"));
-        var raise = proved.Text("raise") is { Length: > 0 } r ? $"{r} {record.Text("units")}" : "none";
+        var raise = proved.Text("raise") is { Length: > 0 } r ? r : "none";
         flow.Words($"Purpose: {proved.Text("purpose")}. Raise for the air cut: {raise}.");
         flow.Space(4);
         var head = record.Part("head");

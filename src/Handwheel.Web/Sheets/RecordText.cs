@@ -39,6 +39,7 @@ static class RecordText
     {
         var known = TimeZoneInfo.TryFindSystemTimeZoneById(zone, out var here);
         var local = known ? TimeZoneInfo.ConvertTime(at, here!) : at.ToUniversalTime();
-        return local.ToString("yyyy-MM-dd HH:mm:ss ", CultureInfo.InvariantCulture) + (known ? zone : "UTC");
+        return local.ToString("yyyy-MM-dd HH:mm:ss ", CultureInfo.InvariantCulture)
+            + (known && !zone.EndsWith("UTC", StringComparison.Ordinal) ? zone : "UTC");
     }
 }

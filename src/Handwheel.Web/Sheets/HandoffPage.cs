@@ -1,0 +1,180 @@
+using System.Globalization;
+using Handwheel.Jobs.Proving;
+using Handwheel.Nc;
+using PdfSharp.Drawing;
+
+namespace Handwheel.Web.Sheets;
+
+/// <summary>What the handoff page is printed from.</summary>
+public sealed record HandoffInput
+{
+    public required ProveOut ProveOut { get; init; }
+
+    /// <summary>Part, operation and revision, as people call the job.</summary>
+    public required string JobName { get; init; }
+
+    /// <summary>Hash of the last entry, hex: the head that leaves the house on this paper.</summary>
+    public required string Head { get; init; }
+
+    /// <summary>The outgoing person's words by heading key; those of the open handoff, or a draft.</summary>
+    public required IReadOnlyDictionary<string, string> Words { get; init; }
+    public required string Outgoing { get; init; }
+
+    /// <summary>In the shop's zone.</summary>
+    public required DateTimeOffset Printed { get; init; }
+    public Uri? Scan { get; init; }
+    public PaperSize Paper { get; init; }
+}
+
+/// <summary>
+/// The page for a half-set machine: worst first, empty boxes for the incoming person's readings, both signatures. What
+/// a register holds or should hold is not on it.
+/// </summary>
+public static class HandoffPage
+{
+    public static byte[] Print(HandoffInput input)
+    {
+        var plan = input.ProveOut.Plan;
+        using var flow = new Flow(input.Paper, Edge(input));
+        flow.Ink.Text("Handoff", Face.SansBold, 9, flow.Left, flow.Y + 8);
+        flow.Ink.Text(
+            Ink.Fit(plan.MachineName, Face.SansBold, 24, flow.Width),
+            Face.SansBold,
+            24,
+            flow.Left,
+            flow.Y + 34
+        );
+        flow.Y += 44;
+        flow.Words(input.JobName, Face.SansBold, 13);
+        flow.Words(
+            $"Handed over by {input.Outgoing}, {input.Printed.ToString("yyyy-MM-dd HH:mm zzz", CultureInfo.InvariantCulture)}. Lengths in {Figures.Word(plan.Units)}."
+        );
+        Hazards(flow, input.ProveOut.Ledger, plan);
+        foreach (var heading in Handoff.Headings)
+            Heading(flow, heading, input.Words.GetValueOrDefault(heading.Key, ""));
+        Steps(flow, input.ProveOut);
+        ReadBack(flow, plan);
+        Signatures(flow, input.Outgoing);
+        return flow.Finish(new("Handoff " + plan.MachineName, input.Printed));
+    }
+
+    static void Hazards(Flow flow, Ledger ledger, ProveOutPlan plan)
+    {
+        var hazards = ledger.Hazards;
+        if (hazards.Count == 0)
+            return;
+        foreach (var hazard in hazards)
+        {
+            flow.Keep(30);
+            flow.Ink.Fill(flow.Left, flow.Y + 2, flow.Width, 26, XColors.Black);
+            var amount = hazard.Difference.ToRegisterText(plan.Units);
+            var by = $"read by {hazard.LastRead.By.Name}";
+            var text =
+                $"{hazard.Register} {(hazard.Raised ? "is still raised by" : "is off by")} {amount} {Figures.Word(plan.Units)}, {by}";
+            flow.Ink.Text(
+                Ink.Fit(text, Face.SansBold, 14, flow.Width - 16),
+                Face.SansBold,
+                14,
+                flow.Left + 8,
+                flow.Y + 20,
+                colour: XColors.White
+            );
+            flow.Y += 31;
+        }
+    }
+
+    static void Heading(Flow flow, HandoffHeading heading, string words)
+    {
+        flow.Keep(34);
+        flow.Ink.Line(flow.Left, flow.Y + 2, flow.Right, flow.Y + 2, 0.4);
+        flow.Ink.Text(heading.Title, Face.SansBold, 9, flow.Left, flow.Y + 12);
+        flow.Y += 15;
+        if (words.Length > 0)
+            flow.Words(words, size: 10.5);
+        else
+        {
+            flow.Y += 16;
+            flow.Ink.Line(flow.Left + 4, flow.Y, flow.Right, flow.Y, 0.4);
+        }
+        flow.Space(2);
+    }
+
+    static void Steps(Flow flow, ProveOut proveOut)
+    {
+        flow.Heading("Where the prove-out stands", 60);
+        var half = proveOut.Steps.Where(s =>
+            s.State is StepState.ReadAgain or StepState.Refused or StepState.Held or StepState.Hazard
+        );
+        foreach (var step in half)
+            flow.Words($"Half done: {step.Card}: {step.Title}", Face.SansBold);
+        var next = proveOut.Steps.FirstOrDefault(s => s.State == StepState.Open);
+        var done = proveOut.Steps.Count(s => s.State is StepState.Done or StepState.Deviation);
+        flow.Words(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{done} of {proveOut.Steps.Count} steps are done. First that is open: {(next is null ? "none" : $"{next.Card}: {next.Title}")}."
+            )
+        );
+    }
+
+    static void ReadBack(Flow flow, ProveOutPlan plan)
+    {
+        flow.Heading("Read back by the incoming person, at the machine", 90);
+        flow.Words("Write what the control shows, digit by digit. Nothing goes on before every register is read.");
+        Column[] columns =
+        [
+            new("Register", 80, Face: Face.MonoBold, Size: 13),
+            new("X shown", 130),
+            new("Y shown", 130),
+            new("Z shown", 130),
+            new("", 70),
+        ];
+        var rows = plan
+            .Registers.Where(r => r.Register.Axis.Length == 1)
+            .GroupBy(r => r.Register.Name)
+            .Select(r => new[] { r.Key, Box(r, "x"), Box(r, "y"), Box(r, "z"), "" });
+        new Table(flow, columns, rowHeight: 26).Draw(rows);
+
+        static Cell Box(IEnumerable<PlannedRegister> registers, string axis) =>
+            registers.Any(r => r.Register.Axis == axis) ? Cell.Blank : "";
+    }
+
+    static void Signatures(Flow flow, string outgoing)
+    {
+        flow.Keep(80);
+        flow.Space(8);
+        var half = (flow.Width - 20) / 2;
+        string[] who = [$"Handed over: {outgoing}", "Took over:"];
+        for (var i = 0; i < 2; i++)
+        {
+            var x = flow.Left + (i * (half + 20));
+            flow.Ink.Text(Ink.Fit(who[i], Face.SansBold, 10, half), Face.SansBold, 10, x, flow.Y + 10);
+            flow.Ink.Line(x, flow.Y + 46, x + half, flow.Y + 46, 0.8);
+            flow.Ink.Text("name, time, signature", Face.Sans, 8, x, flow.Y + 56);
+        }
+        flow.Y += 62;
+        flow.Words("Signed at the tablet as well: until both have, the board says \"handoff open\".", size: 8.5);
+    }
+
+    static PageEdge Edge(HandoffInput input)
+    {
+        var plan = input.ProveOut.Plan;
+        var last = input.ProveOut.Last.ToString(CultureInfo.InvariantCulture);
+        var log = plan.Subject.ProveOut.ToString();
+        string[] foot =
+        [
+            $"prove-out {log}   entry {last}, head {SetupSheet.Grouped(input.Head)}",
+            $"printed {input.Printed.ToString("yyyy-MM-dd HH:mm zzz", CultureInfo.InvariantCulture)}; may be out of date{(input.Scan is null ? "" : ": scan the code to see what is current")}",
+            "Look at the machine itself: this page shows what people last said of it.",
+        ];
+        var code =
+            input.Scan?.AbsoluteUri
+            ?? $"HANDWHEEL:HANDOFF {log} {last} {input.Head[..Math.Min(32, input.Head.Length)]}".ToUpperInvariant();
+        return new(
+            $"Handoff   ·   {plan.MachineName}   ·   {input.JobName}",
+            "all lengths: " + Figures.Word(plan.Units),
+            foot,
+            code
+        );
+    }
+}

@@ -1,0 +1,59 @@
+using Handwheel.Data;
+using Handwheel.Jobs.Proving;
+using Handwheel.Web.Features.ProveOuts;
+using Handwheel.Web.Features.Records;
+using Handwheel.Web.Hosting;
+using Handwheel.Web.Sheets;
+using Microsoft.Extensions.DependencyInjection;
+using UglyToad.PdfPig;
+
+namespace Handwheel.Web.Tests.Sheets;
+
+public sealed class HandoffPageTests(DemoRecord demo) : IClassFixture<DemoRecord>
+{
+    [Fact]
+    public async Task Says_what_is_raised_first_and_leaves_boxes_for_the_readings()
+    {
+        await using var shop = new ServiceCollection()
+            .AddLogging()
+            .AddHandwheelShop(new ShopDatabase(new ShopFolder(demo.In("shop")), Postgres: null))
+            .BuildServiceProvider();
+        await shop.GetRequiredService<OpenShop>().Run();
+        var row = (await shop.GetRequiredService<RecordsReader>().Read()).Single(r => r.JobNumber == 2);
+        var open = await shop.GetRequiredService<ProveOutReader>().Open(row.ProveOut);
+        Assert.NotEmpty(open!.ProveOut.Ledger.Hazards);
+        var bytes = HandoffPage.Print(
+            new()
+            {
+                ProveOut = open.ProveOut,
+                JobName = "Pump cover, operation 20",
+                Head = row.Head,
+                Words = new Dictionary<string, string> { ["half-cut"] = "none", ["odd"] = "Chips pack in the pocket." },
+                Outgoing = "Day setter",
+                Printed = SampleSheet.Printed,
+            }
+        );
+        var (exit, output) = OutsideTool.Run("qpdf", "--check", OutsideTool.Keep("handoff.pdf", bytes));
+        Assert.True(exit == 0, output);
+        using var pdf = PdfDocument.Open(bytes);
+        var text = string.Join(' ', pdf.GetPages().SelectMany(p => p.GetWords()).Select(w => w.Text));
+        Assert.Contains("still raised by", text, StringComparison.Ordinal);
+        Assert.True(
+            text.IndexOf("still raised by", StringComparison.Ordinal)
+                < text.IndexOf(Handoff.Headings[0].Title, StringComparison.Ordinal)
+        );
+        Assert.All(Handoff.Headings, h => Assert.Contains(h.Title, text, StringComparison.Ordinal));
+        var registers = open.ProveOut.Plan.Registers.Where(r =>
+            r.Register.Axis.Length == 1 && r.Setup is { Nanometres: not 0 }
+        );
+        Assert.All(
+            registers,
+            r =>
+                Assert.DoesNotContain(
+                    r.Setup!.Value.ToRegisterText(open.ProveOut.Plan.Units),
+                    text,
+                    StringComparison.Ordinal
+                )
+        );
+    }
+}
