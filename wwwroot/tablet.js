@@ -351,6 +351,19 @@
             (field) => !/^(hidden|radio|checkbox)$/.test(field.type) && field.value !== field.defaultValue,
         );
 
+    // ---- nobody there --------------------------------------------------------------------------------------------
+
+    // A tablet that nobody touches signs its person out, so that the next tick is not made under another's name. What is
+    // not saved yet stays in the queue. Without the server nobody could sign in again, so then it waits.
+    const idleAfter = 10 * 60 * 1000;
+    let touchedAt = Date.now();
+    for (const name of ["pointerdown", "keydown"]) addEventListener(name, () => (touchedAt = Date.now()), true);
+
+    function lockWhenIdle() {
+        const notMe = document.querySelector(".not-me");
+        if (notMe && !lostAt && Date.now() - touchedAt > idleAfter) notMe.form.requestSubmit();
+    }
+
     // ---- start ---------------------------------------------------------------------------------------------------
 
     let leftAt = null;
@@ -376,5 +389,6 @@
         await flush();
         await beat();
         setInterval(beat, beatEvery);
+        setInterval(lockWhenIdle, 10000);
     });
 })();

@@ -134,6 +134,17 @@ public sealed class QueueTests(Browser browser) : IClassFixture<Browser>, IAsync
         Assert.Equal(0, await tablet.Page.EvaluateAsync<int>(CountQueue));
     }
 
+    [Fact]
+    public async Task A_tablet_that_nobody_touches_signs_its_person_out()
+    {
+        await tablet.Page.Clock.InstallAsync();
+        await tablet.Page.ReloadAsync();
+        await Assertions.Expect(Saved).ToHaveAttributeAsync("data-state", "saved");
+        await tablet.Page.Clock.FastForwardAsync("11:00");
+        await tablet.Page.WaitForURLAsync("**/floor/sign-in?**");
+        await Assertions.Expect(tablet.Page.GetByText("Nobody is signed in")).ToBeVisibleAsync();
+    }
+
     const string CountQueue = """
         () => new Promise((done) => {
             const open = indexedDB.open("handwheel-floor", 1);
