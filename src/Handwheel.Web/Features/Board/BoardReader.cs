@@ -1,5 +1,6 @@
 using Handwheel.Data;
 using Handwheel.Jobs.Proving;
+using Handwheel.Web.Features.Floor;
 using Handwheel.Web.Features.ProveOuts;
 using Microsoft.EntityFrameworkCore;
 using Machine = Handwheel.Data.Machine;
@@ -54,9 +55,7 @@ public sealed class BoardReader(IDbContextFactory<HandwheelDb> databases, ProveO
     {
         var underWay = await proveOuts.UnderWay(db, machine.Id);
         var ledger = underWay?.ProveOut.Ledger ?? await ProveOutReader.LedgerOf(db, machine.Id);
-        var next = underWay?.ProveOut.Steps.FirstOrDefault(s =>
-            s.State is StepState.Open or StepState.ReadAgain or StepState.Refused or StepState.Held
-        );
+        var next = underWay is null ? null : StepWords.NextOf(underWay.ProveOut);
         return new(machine, ledger.Hazards, underWay, next, waiting);
     }
 }
