@@ -2,6 +2,7 @@ using Handwheel.Data;
 using Handwheel.Web.Api;
 using Handwheel.Web.Features.Floor;
 using Handwheel.Web.Features.Jobs;
+using Handwheel.Web.Features.ProveOuts;
 using Handwheel.Web.Features.Records;
 using Handwheel.Web.Features.Setups;
 using Handwheel.Web.Hosting;
@@ -90,6 +91,7 @@ public static class Server
         app.MapSchemas();
         app.MapSheets();
         app.MapRecordPaper();
+        app.MapHandoffPaper();
         app.MapStaticAssets();
         app.MapFloor();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);

@@ -44,12 +44,12 @@ public static class HandoffPage
             flow.Left,
             flow.Y + 34
         );
-        flow.Y += 44;
+        flow.Y += 40;
         flow.Words(input.JobName, Face.SansBold, 13);
         flow.Words(
             $"Handed over by {input.Outgoing}, {input.Printed.ToString("yyyy-MM-dd HH:mm zzz", CultureInfo.InvariantCulture)}. Lengths in {Figures.Word(plan.Units)}."
         );
-        Hazards(flow, input.ProveOut.Ledger, plan);
+        Hazards(flow, input, plan);
         foreach (var heading in Handoff.Headings)
             Heading(flow, heading, input.Words.GetValueOrDefault(heading.Key, ""));
         Steps(flow, input.ProveOut);
@@ -58,9 +58,9 @@ public static class HandoffPage
         return flow.Finish(new("Handoff " + plan.MachineName, input.Printed));
     }
 
-    static void Hazards(Flow flow, Ledger ledger, ProveOutPlan plan)
+    static void Hazards(Flow flow, HandoffInput input, ProveOutPlan plan)
     {
-        var hazards = ledger.Hazards;
+        var hazards = input.ProveOut.Ledger.Hazards;
         if (hazards.Count == 0)
             return;
         foreach (var hazard in hazards)
@@ -68,7 +68,8 @@ public static class HandoffPage
             flow.Keep(30);
             flow.Ink.Fill(flow.Left, flow.Y + 2, flow.Width, 26, XColors.Black);
             var amount = hazard.Difference.ToRegisterText(plan.Units);
-            var by = $"read by {hazard.LastRead.By.Name}";
+            var at = hazard.LastRead.At.ToOffset(input.Printed.Offset);
+            var by = $"read {at.ToString("MM-dd HH:mm", CultureInfo.InvariantCulture)} by {hazard.LastRead.By.Name}";
             var text =
                 $"{hazard.Register} {(hazard.Raised ? "is still raised by" : "is off by")} {amount} {Figures.Word(plan.Units)}, {by}";
             flow.Ink.Text(
@@ -85,23 +86,23 @@ public static class HandoffPage
 
     static void Heading(Flow flow, HandoffHeading heading, string words)
     {
-        flow.Keep(34);
+        flow.Keep(28);
         flow.Ink.Line(flow.Left, flow.Y + 2, flow.Right, flow.Y + 2, 0.4);
         flow.Ink.Text(heading.Title, Face.SansBold, 9, flow.Left, flow.Y + 12);
         flow.Y += 15;
         if (words.Length > 0)
-            flow.Words(words, size: 10.5);
+            flow.Words(Ink.Printable(words), size: 10.5);
         else
         {
-            flow.Y += 16;
-            flow.Ink.Line(flow.Left + 4, flow.Y, flow.Right, flow.Y, 0.4);
+            flow.Y += 9;
         }
         flow.Space(2);
     }
 
     static void Steps(Flow flow, ProveOut proveOut)
     {
-        flow.Heading("Where the prove-out stands", 60);
+        flow.Ink.Line(flow.Left, flow.Y + 2, flow.Right, flow.Y + 2, 0.4);
+        flow.Space(5);
         var half = proveOut.Steps.Where(s =>
             s.State is StepState.ReadAgain or StepState.Refused or StepState.Held or StepState.Hazard
         );
@@ -133,7 +134,7 @@ public static class HandoffPage
             .Registers.Where(r => r.Register.Axis.Length == 1)
             .GroupBy(r => r.Register.Name)
             .Select(r => new[] { r.Key, Box(r, "x"), Box(r, "y"), Box(r, "z"), "" });
-        new Table(flow, columns, rowHeight: 26).Draw(rows);
+        new Table(flow, columns, rowHeight: 20).Draw(rows);
 
         static Cell Box(IEnumerable<PlannedRegister> registers, string axis) =>
             registers.Any(r => r.Register.Axis == axis) ? Cell.Blank : "";
@@ -141,19 +142,18 @@ public static class HandoffPage
 
     static void Signatures(Flow flow, string outgoing)
     {
-        flow.Keep(80);
-        flow.Space(8);
+        flow.Keep(50);
+        flow.Space(2);
         var half = (flow.Width - 20) / 2;
         string[] who = [$"Handed over: {outgoing}", "Took over:"];
         for (var i = 0; i < 2; i++)
         {
             var x = flow.Left + (i * (half + 20));
             flow.Ink.Text(Ink.Fit(who[i], Face.SansBold, 10, half), Face.SansBold, 10, x, flow.Y + 10);
-            flow.Ink.Line(x, flow.Y + 46, x + half, flow.Y + 46, 0.8);
-            flow.Ink.Text("name, time, signature", Face.Sans, 8, x, flow.Y + 56);
+            flow.Ink.Line(x, flow.Y + 36, x + half, flow.Y + 36, 0.8);
+            flow.Ink.Text("name, time, signature; signed at the tablet as well", Face.Sans, 8, x, flow.Y + 45);
         }
-        flow.Y += 62;
-        flow.Words("Signed at the tablet as well: until both have, the board says \"handoff open\".", size: 8.5);
+        flow.Y += 48;
     }
 
     static PageEdge Edge(HandoffInput input)

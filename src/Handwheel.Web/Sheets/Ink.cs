@@ -49,6 +49,22 @@ public sealed class Ink(XGraphics page)
         return text.EnumerateRunes().Sum(c => metrics.Has(c) ? metrics.Advance(c) : 1) * size;
     }
 
+    /// <summary>
+    /// Free text that people typed at the machine, which must be printed whatever it has: a character that the typefaces
+    /// lack stands there by its number, <c>[U+8EF8]</c>.
+    /// </summary>
+    public static string Printable(string text) =>
+        string.Concat(
+            text.EnumerateRunes()
+                .Select(c =>
+                    IsDrawn(c)
+                    || c.Value is '\n' or '\r' or '\t'
+                    || PaperFonts.Metrics(Face.Mono).Has(c) && PaperFonts.Metrics(Face.Sans).Has(c)
+                        ? c.ToString()
+                        : string.Create(CultureInfo.InvariantCulture, $"[U+{c.Value:X4}]")
+                )
+        );
+
     static InputFault Missing(string text, Rune c) =>
         new(
             string.Create(

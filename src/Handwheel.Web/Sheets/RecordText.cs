@@ -10,7 +10,7 @@ static class RecordText
         from.ValueKind == JsonValueKind.Object && from.TryGetProperty(member, out var value)
             ? value.ValueKind switch
             {
-                JsonValueKind.String => value.GetString()!,
+                JsonValueKind.String => Ink.Printable(value.GetString()!),
                 JsonValueKind.Null => "",
                 JsonValueKind.True => "yes",
                 JsonValueKind.False => "",

@@ -28,7 +28,11 @@ public sealed class HandoffPageTests(DemoRecord demo) : IClassFixture<DemoRecord
                 ProveOut = open.ProveOut,
                 JobName = "Pump cover, operation 20",
                 Head = row.Head,
-                Words = new Dictionary<string, string> { ["half-cut"] = "none", ["odd"] = "Chips pack in the pocket." },
+                Words = new Dictionary<string, string>
+                {
+                    ["half-cut"] = "none",
+                    ["odd"] = "Chips pack in the pocket. 軸",
+                },
                 Outgoing = "Day setter",
                 Printed = SampleSheet.Printed,
             }
@@ -42,6 +46,8 @@ public sealed class HandoffPageTests(DemoRecord demo) : IClassFixture<DemoRecord
             text.IndexOf("still raised by", StringComparison.Ordinal)
                 < text.IndexOf(Handoff.Headings[0].Title, StringComparison.Ordinal)
         );
+        Assert.Contains("[U+8EF8]", text, StringComparison.Ordinal);
+        Assert.Equal(1, pdf.NumberOfPages);
         Assert.All(Handoff.Headings, h => Assert.Contains(h.Title, text, StringComparison.Ordinal));
         var registers = open.ProveOut.Plan.Registers.Where(r =>
             r.Register.Axis.Length == 1 && r.Setup is { Nanometres: not 0 }
