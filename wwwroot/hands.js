@@ -12,8 +12,11 @@
         input.dispatchEvent(new Event("input", { bubbles: true }));
     }
 
-    for (const here of document.querySelectorAll("nav [aria-current]"))
-        here.scrollIntoView({ block: "nearest", inline: "center" });
+    // Sideways only: the page itself stays at its top, where the keys are.
+    for (const here of document.querySelectorAll("nav [aria-current]")) {
+        const row = here.closest("ol, ul");
+        if (row) row.scrollLeft = here.offsetLeft - row.offsetLeft - (row.clientWidth - here.offsetWidth) / 2;
+    }
 
     // A finger that slid is a scroll, not a press.
     let down = null;
