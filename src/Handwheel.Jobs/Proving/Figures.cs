@@ -4,8 +4,8 @@ using Handwheel.Nc;
 namespace Handwheel.Jobs.Proving;
 
 /// <summary>
-/// Figures beside a step that are there to be compared. A way to go from machine zero has the same digits as the machine Z
-/// that is to be read blind: it is left out until that was read.
+/// Figures beside a step that are there to be compared. A way to go that has the same digits as a machine Z still to be read
+/// blind is given coarsely until that was read (<see cref="WayToGo"/>).
 /// </summary>
 static class Figures
 {
@@ -25,14 +25,11 @@ static class Figures
             ],
             (Phase.AirCut, "approach") =>
             [
-                Of(course, "Z to go", NotBlind(course, tool, ToGo(course, tool.Approach))),
+                ZToGo(course, tool, ToGo(course, tool.Approach)),
                 Of(course, "air under the tip at its end", Air(course, tool.Approach)),
             ],
             (Phase.AirCut, "gauge") => Block(course, tool.Approach),
-            (Phase.AirCut, "handwheel") =>
-            [
-                Of(course, "Z to go", NotBlind(course, tool, tool.Approach?.DistanceToGoZ)),
-            ],
+            (Phase.AirCut, "handwheel") => [ZToGo(course, tool, tool.Approach?.DistanceToGoZ)],
             (Phase.FirstCut, "entry") => [Of(course, "Z to go", tool.Entry?.DistanceToGoZ)],
             _ => [],
         };
@@ -47,18 +44,20 @@ static class Figures
         return raised == toGo && course.Plan.AirCut.Suggested != Length.Zero ? toGo : toGo + course.Raise;
     }
 
-    static Length? NotBlind(Course course, PlannedTool tool, Length? toGo)
+    static Figure? ZToGo(Course course, PlannedTool tool, Length? toGo)
     {
+        if (toGo is not { } way)
+            return null;
+        Length? blind = null;
         foreach (var id in (string[])[$"air-cut.tool.{tool.Key}.machine-z", $"first-cut.tool.{tool.Key}.machine-z"])
             if (
-                toGo is { } way
-                && course.Table.Find(id) is { } rule
+                course.Table.Find(id) is { } rule
                 && !course.IsDone(id)
-                && Expected.Of(course, rule) is { } blind
-                && Length.Abs(blind) == Length.Abs(way)
+                && Expected.Of(course, rule) is { } expected
+                && Length.Abs(expected) == Length.Abs(way)
             )
-                return null;
-        return toGo;
+                blind = expected;
+        return WayToGo.Text(way, blind, course.Units) is { } text ? new("Z to go", text, course.Units.Symbol()) : null;
     }
 
     static Length? Air(Course course, PlannedStop? approach) =>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Handwheel.Jobs.Checking;
+using Handwheel.Jobs.Proving;
 using Handwheel.Jobs.Setups;
 using Handwheel.Nc;
 
@@ -88,7 +89,7 @@ static class ToolCard
         );
         y += 20;
         var quarter = (flow.Width - 16) / 4;
-        Figure(ink, x, y, "distance-to-go Z, raised", Value(approach.DistanceToGoRaised.Z));
+        Figure(ink, x, y, "distance-to-go Z, raised", ToGo(approach, units));
         Figure(ink, x + quarter, y, "air under the tip, raised", Value(approach.AirBelowRaised));
         ink.Text(
             approach.Below is { } below
@@ -118,6 +119,15 @@ static class ToolCard
         flow.Y += Row + 24;
 
         string Value(decimal? value) => value is { } v ? Figures.Register(v, units) : "–";
+    }
+
+    /// <summary>The box beside it is filled in blind.</summary>
+    static string ToGo(Stop approach, Units units)
+    {
+        if (approach.DistanceToGoRaised.Z is not { } z)
+            return "–";
+        var blind = approach.MachineToRaised.Z is { } machine ? Length.From(machine, units) : (Length?)null;
+        return WayToGo.Text(Length.From(z, units), blind, units) ?? "as on the display";
     }
 
     static void Figure(Ink ink, double x, double y, string name, string value)
