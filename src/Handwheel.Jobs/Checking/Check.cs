@@ -14,6 +14,7 @@ public static class Check
     {
         options ??= new CheckOptions();
         ProgramFile.Refuse(program, programName, options.BytesMost);
+        var digest = Task.Run(() => SHA256.HashData(program));
         var texts = new ProgramTexts(programName, program);
         var facts = new Facts(setup, texts);
         var run = new CheckRun(facts);
@@ -30,7 +31,7 @@ public static class Check
         var raise = RaiseChoice.From(facts);
         run.Rules.Judge(raise, run.Totals);
         WhatIsNotLookedAt(facts, run);
-        return Result(program, programName, facts, run, raise);
+        return Result(program, programName, digest.GetAwaiter().GetResult(), facts, run, raise);
     }
 
     static void Follow(byte[] program, Setup setup, CheckOptions options, ProgramTexts texts, CheckRun run)
@@ -67,7 +68,7 @@ public static class Check
             facts.NotChecked.Say("rapids through stock: what is left of the stock after each cut is not followed");
     }
 
-    static CheckResult Result(byte[] program, string name, Facts facts, CheckRun run, RaiseChoice raise)
+    static CheckResult Result(byte[] program, string name, byte[] digest, Facts facts, CheckRun run, RaiseChoice raise)
     {
         var used = run.Totals.Extents.Select(e => e.WorkOffset).Distinct().Order();
         List<Stop> stops = [];
@@ -78,7 +79,7 @@ public static class Check
             Program = new ProgramFacts
             {
                 Name = name,
-                Sha256 = Convert.ToHexStringLower(SHA256.HashData(program)),
+                Sha256 = Convert.ToHexStringLower(digest),
                 Bytes = program.Length,
                 Lines = ProgramFile.Lines(program),
                 BlocksExecuted = run.BlocksExecuted,

@@ -3,15 +3,29 @@ using Handwheel.Nc;
 
 namespace Handwheel.Jobs.Findings;
 
-/// <summary>All rules of one run, and which of them want to see moves at the moment.</summary>
+/// <summary>All rules of one run, and which of them want to see moves at the moment. What happens often is told only to the rules that do something about it.</summary>
 sealed class RuleSet
 {
     readonly Rule[] rules;
+    readonly Rule[] watchers;
+    readonly Rule[] oddMoves;
+    readonly Rule[] lowMoves;
+    readonly Rule[] rapidMoves;
+    readonly Rule[] cycleMoves;
+    readonly Rule[] modal;
+    readonly Rule[] toolChanges;
     readonly List<Rule> watching = [];
 
     public RuleSet(Facts facts)
     {
         rules = AllRules.For(facts);
+        watchers = Hearing(nameof(Rule.Watches));
+        oddMoves = Hearing(nameof(Rule.OddMove));
+        lowMoves = Hearing(nameof(Rule.LowMove));
+        rapidMoves = Hearing(nameof(Rule.RapidMove));
+        cycleMoves = Hearing(nameof(Rule.CycleMove));
+        modal = Hearing(nameof(Rule.Modal));
+        toolChanges = Hearing(nameof(Rule.ToolChange));
         Travel = rules.OfType<OutsideTravelRule>().Single();
         Holding = new HoldingRules(
             facts,
@@ -24,6 +38,10 @@ sealed class RuleSet
     public OutsideTravelRule Travel { get; }
     public HoldingRules Holding { get; }
 
+    /// <summary>The rules that override this method.</summary>
+    Rule[] Hearing(string method) =>
+        Array.FindAll(rules, r => r.GetType().GetMethod(method)!.DeclaringType != typeof(Rule));
+
     /// <summary>Some rule wants to see the next move.</summary>
     public bool Watching { get; private set; }
 
@@ -31,7 +49,7 @@ sealed class RuleSet
     public void Look(in ControlState state)
     {
         watching.Clear();
-        foreach (var rule in rules)
+        foreach (var rule in watchers)
         {
             if (rule.Watches(state))
                 watching.Add(rule);
@@ -47,38 +65,38 @@ sealed class RuleSet
 
     public void OddMove(in ControlState state, in Leg leg)
     {
-        foreach (var rule in rules)
+        foreach (var rule in oddMoves)
             rule.OddMove(state, leg);
     }
 
     public void LowMove(in ControlState state, in Leg leg)
     {
-        foreach (var rule in rules)
+        foreach (var rule in lowMoves)
             rule.LowMove(state, leg);
     }
 
     public void RapidMove(in ControlState state, in Leg leg)
     {
-        foreach (var rule in rules)
+        foreach (var rule in rapidMoves)
             rule.RapidMove(state, leg);
     }
 
     public void CycleMove(in ControlState state, in Leg leg)
     {
-        foreach (var rule in rules)
+        foreach (var rule in cycleMoves)
             rule.CycleMove(state, leg);
     }
 
     public void Modal(in ControlState state, Changes changes)
     {
-        foreach (var rule in rules)
+        foreach (var rule in modal)
             rule.Modal(state, changes);
         Look(state);
     }
 
     public void ToolChange(in ControlState state, int previousTool, in Place before)
     {
-        foreach (var rule in rules)
+        foreach (var rule in toolChanges)
             rule.ToolChange(state, previousTool, before);
     }
 

@@ -8,20 +8,28 @@ sealed class TapFeedRule(Facts facts) : Rule(facts)
     /// <summary>Decimals from which a pitch counts as rounded, as 0.0357 for 28 threads to the inch.</summary>
     const int RoundedPitchDecimals = 4;
 
-    ControlState feedGivenAt;
+    Where feedGivenAt;
+    Units feedUnits;
+    double? halfOfLastDigit;
+    long judgedBlock = -1;
 
     public override RuleInfo Info { get; } = new("tap-feed", Level.Stop, "Tapping feed and speed do not fit the pitch");
 
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.Feed) != Changes.None)
-            feedGivenAt = state;
+        {
+            feedGivenAt = Where.Of(state);
+            feedUnits = state.Units;
+            halfOfLastDigit = null;
+        }
     }
 
     public override void CycleMove(in ControlState state, in Leg leg)
     {
-        if (!leg.Tapping)
+        if (!leg.Tapping || judgedBlock == state.BlocksExecuted)
             return;
+        judgedBlock = state.BlocksExecuted;
         if (!state.FeedGiven || state.Feed <= 0)
         {
             if (!Again(-1 - state.Tool, state))
@@ -51,7 +59,8 @@ sealed class TapFeedRule(Facts facts) : Rule(facts)
         var perRevolution = state.FeedMode == FeedMode.PerRevolution;
         var revolutions = perRevolution ? 1 : state.SpindleSpeed;
         var wanted = revolutions * pitch;
-        var allowed = HalfOfLastDigit() + revolutions * HalfOfLastPitchDigit(pitch) + 1;
+        halfOfLastDigit ??= HalfOfLastDigit();
+        var allowed = halfOfLastDigit.Value + revolutions * HalfOfLastPitchDigit(pitch) + 1;
         if (wanted <= 0 || Math.Abs(state.Feed - wanted) <= allowed)
             return;
         var cause = HashCode.Combine(state.Tool, state.Feed, state.SpindleSpeed);
@@ -75,7 +84,7 @@ sealed class TapFeedRule(Facts facts) : Rule(facts)
     /// <summary>Half of the last digit that F was written with; more decimals than can be counted leave nothing.</summary>
     double HalfOfLastDigit()
     {
-        var text = Facts.Texts.Block(Where.Of(feedGivenAt));
+        var text = Facts.Texts.Block(feedGivenAt);
         var at = text.LastIndexOfAny(['F', 'f']);
         if (at < 0)
             return 0;
@@ -90,7 +99,7 @@ sealed class TapFeedRule(Facts facts) : Rule(facts)
             else if (c != ' ')
                 break;
         }
-        return feedGivenAt.Units.Nanometres() * Math.Pow(10, -decimals) / 2;
+        return feedUnits.Nanometres() * Math.Pow(10, -decimals) / 2;
     }
 
     double HalfOfLastPitchDigit(long pitch)
