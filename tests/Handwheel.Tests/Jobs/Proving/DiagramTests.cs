@@ -1,14 +1,11 @@
-using System.Runtime.CompilerServices;
 using Handwheel.Jobs.Proving;
+using Handwheel.Tests.Docs;
 
 namespace Handwheel.Tests.Jobs.Proving;
 
 public class DiagramTests
 {
-    const string Begin = "<!-- prove-out diagram: written by DiagramTests -->";
-    const string End = "<!-- end of the prove-out diagram -->";
-
-    static string Drawn => $"{Begin}\n```mermaid\n{ProveOutDiagram.Mermaid(SmallShop.Plan(1))}```\n{End}";
+    static string Drawn => $"```mermaid\n{ProveOutDiagram.Mermaid(SmallShop.Plan(1))}```";
 
     [Fact]
     public void Every_step_stands_in_the_diagram()
@@ -20,27 +17,7 @@ public class DiagramTests
         );
     }
 
-    /// <summary>The part of DEVELOPERS.md between the marks is the table's own drawing; HANDWHEEL_WRITE_DOCS=1 writes it.</summary>
     [Fact]
-    public void The_diagram_in_the_documentation_is_drawn_from_the_table()
-    {
-        var path = Path.Combine(Root(), "DEVELOPERS.md");
-        var text = File.Exists(path) ? File.ReadAllText(path) : "";
-        var from = text.IndexOf(Begin, StringComparison.Ordinal);
-        if (from < 0)
-            Assert.Skip("DEVELOPERS.md has no marks for the diagram yet.");
-        var to = text.IndexOf(End, StringComparison.Ordinal) + End.Length;
-        if (Environment.GetEnvironmentVariable("HANDWHEEL_WRITE_DOCS") == "1")
-            File.WriteAllText(path, text[..from] + Drawn + text[to..]);
-        else
-            Assert.Equal(Drawn, text[from..to]);
-    }
-
-    static string Root([CallerFilePath] string here = "")
-    {
-        var folder = new DirectoryInfo(Path.GetDirectoryName(here)!);
-        while (folder.Parent is { } up && !File.Exists(Path.Combine(folder.FullName, "Handwheel.slnx")))
-            folder = up;
-        return folder.FullName;
-    }
+    public void The_diagram_in_the_documentation_is_drawn_from_the_table() =>
+        WrittenPart.Holds("DEVELOPERS.md", "the prove-out diagram", nameof(DiagramTests), Drawn);
 }
