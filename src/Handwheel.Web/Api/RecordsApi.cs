@@ -20,7 +20,7 @@ static class RecordsApi
 
     static async Task<IResult> Json(Guid proveOut, ExportRecord export)
     {
-        var answer = await export.Run(proveOut);
+        var answer = await export.OfEnded(proveOut);
         return answer.Refused is { } refused
             ? Problems.Of(refused)
             : Results.File(answer.Must, "application/json", $"record-{proveOut:N}.json");

@@ -57,6 +57,22 @@ public sealed partial class PagesTests(PagesTests.Shop shop) : IClassFixture<Pag
     }
 
     [Theory]
+    [InlineData("/api/records/{0}.json")]
+    [InlineData("/records/{0}.pdf")]
+    public async Task The_record_of_an_open_prove_out_keeps_its_readings_to_itself(string address)
+    {
+        using var browser = shop.CreateClient();
+        await SignIn(browser);
+
+        var answer = await browser.GetAsync(
+            string.Format(System.Globalization.CultureInfo.InvariantCulture, address, shop.Sample.ProveOut)
+        );
+
+        Assert.False(answer.IsSuccessStatusCode);
+        Assert.Contains("typed blind", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+    }
+
+    [Theory]
     [MemberData(nameof(AllPages))]
     public async Task Nobody_sees_a_page_of_the_shop_without_signing_in(Type page)
     {

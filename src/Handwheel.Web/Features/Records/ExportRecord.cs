@@ -15,6 +15,19 @@ public sealed class ExportRecord(
     TimeProvider time
 )
 {
+    /// <summary>For people at a screen: a prove-out under way keeps what was typed to itself, since it is to be read blind again.</summary>
+    public async Task<Answer<byte[]>> OfEnded(Guid proveOut)
+    {
+        await using var db = await databases.CreateDbContextAsync();
+        var log = await db.ProveOuts.AsNoTracking().SingleOrDefaultAsync(p => p.Id == proveOut);
+        return log is { End: ProveOutEnd.Open }
+            ? new Refusal(
+                RefusedBecause.NotAcceptable,
+                "This prove-out is still open, and its record holds readings that are to be typed blind. Take the record when it is released or abandoned."
+            )
+            : await Run(proveOut);
+    }
+
     public async Task<Answer<byte[]>> Run(Guid proveOut)
     {
         await using var db = await databases.CreateDbContextAsync();

@@ -18,9 +18,11 @@ static class RecordPaper
         IDbContextFactory<HandwheelDb> databases
     )
     {
-        var answer = await export.Run(proveOut);
-        if (answer.Refused is not null)
-            return Results.NotFound();
+        var answer = await export.OfEnded(proveOut);
+        if (answer.Refused is { } refused)
+            return refused.Because is RefusedBecause.NotThere
+                ? Results.NotFound()
+                : Results.Text(refused.ToString(), statusCode: StatusCodes.Status409Conflict);
         await using var db = await databases.CreateDbContextAsync();
         var paper = (await db.Shop()).Paper == "letter" ? PaperSize.Letter : PaperSize.A4;
         var record = RecordPdf.Make(answer.Must, await keys.Signer(), paper);
