@@ -80,6 +80,19 @@ public enum CoolantWords : byte
     Flood = 2,
 }
 
+/// <summary>Modal words that a restart at a tool would need.</summary>
+[Flags]
+public enum Stated : byte
+{
+    None = 0,
+    WorkOffset = 1,
+
+    /// <summary>G90 or G91.</summary>
+    Distance = 2,
+    Feed = 4,
+    Speed = 8,
+}
+
 /// <summary>
 /// Where the axes stand, per axis a number of nm and what it rests on: 0 means machine coordinates;
 /// <see cref="Nowhere"/> means the place at the start, which nobody knows; any other number stands for a register
@@ -138,6 +151,9 @@ public struct ControlState
     public bool ExactStop;
     public int Tool,
         NextTool;
+
+    /// <summary>What has been written since the block of the last tool change, that block included.</summary>
+    public Stated Stated;
 
     /// <summary>Tool changes so far; 0 before the first.</summary>
     public int ToolChanges;

@@ -12,6 +12,8 @@ partial class Follower<TSink>
         var words = reader.Words;
         changes = words.Slash ? Changes.Slash : Changes.None;
         var once = codes[CodeGroup.OneShot];
+        if (codes.Has(CodeGroup.ToolChange))
+            state.Stated = Stated.None;
         SetUnits();
         SetFeed(words);
         SetSpeed(words);

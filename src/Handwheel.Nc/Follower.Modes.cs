@@ -57,6 +57,7 @@ partial class Follower<TSink>
 
     void UseFeed(double feed)
     {
+        state.Stated |= Stated.Feed;
         if (feed == state.Feed && state.FeedGiven == feed > 0)
             return;
         state.Feed = feed;
@@ -68,6 +69,7 @@ partial class Follower<TSink>
     {
         if (!words.Has('S'))
             return;
+        state.Stated |= Stated.Speed;
         var speed = words['S'].Value;
         if (speed == state.SpindleSpeed)
             return;
@@ -156,7 +158,10 @@ partial class Follower<TSink>
             exactStop = path == 610;
         state.ExactStop = exactStop || codes.Has(CodeGroup.ExactStopOnce);
         if (codes[CodeGroup.Distance] is { } distance)
+        {
             state.Incremental = distance == 910;
+            state.Stated |= Stated.Distance;
+        }
         if (codes[CodeGroup.ArcCentres] is { } centres)
             arcCentresAbsolute = centres == 901;
         if (codes[CodeGroup.Return] is { } level)

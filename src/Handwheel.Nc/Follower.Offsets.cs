@@ -80,6 +80,7 @@ partial class Follower<TSink>
             }
             name = WorkOffsetName.Extended(p);
         }
+        state.Stated |= Stated.WorkOffset;
         if (name == state.WorkOffset && state.WorkOffsetStated)
             return;
         state.WorkOffset = name;

@@ -1,4 +1,5 @@
 using System.Security.Cryptography;
+using Handwheel.Jobs.Checking.Clearance;
 using Handwheel.Jobs.Setups;
 using Handwheel.Nc;
 
@@ -56,11 +57,10 @@ public static class Check
             if (facts.Listed(number) is not { } tool)
                 continue;
             var name = "T" + Figures.Whole(number);
-            facts.NotChecked.Say(
-                tool.Holder.Count == 0
-                    ? $"holder contact: {name} has no holder"
-                    : $"holder contact: the holder of {name} is described, but only the tool itself is looked at"
-            );
+            if (tool.Holder.Count == 0)
+                facts.NotChecked.Say($"holder contact: {name} has no holder");
+            else if (tool.Stickout is null)
+                facts.NotChecked.Say($"holder contact: {name} has a holder but no stickout");
         }
         if (facts.Setup.Machine.Rapid is null)
             facts.NotChecked.Say("run time: the machine has no rapid rates");
@@ -91,8 +91,35 @@ public static class Check
             AirCut = raise.Out(facts, used),
             Stops = stops,
             RunTime = new RunTime(run.Clock.Programmed, AirCutTimes(facts.Setup, run.Clock)),
+            NearestPasses = [.. run.Rules.Holding.Nearest.Select(n => PassOf(facts, n.Holding, n.Pass))],
             NotChecked = facts.NotChecked.Lines,
             Findings = facts.Book.InOrder(),
+        };
+    }
+
+    static NearestPass PassOf(Facts facts, int holding, Pass pass)
+    {
+        var name = facts.Table.Holding[holding].Name;
+        var tool = "T" + Figures.Whole(pass.At.Tool);
+        var what = pass.OfHolder ? $"The holder of {tool}" : tool;
+        var (side, words) = pass switch
+        {
+            { Distance: < 1 } => ("through", $"{what} goes through {name}"),
+            { Beside: < 1000 } => ("above", $"{what} passes {facts.Figures.Say(pass.Distance)} above {name}"),
+            { Above: < 1000 } => ("beside", $"{what} passes {facts.Figures.Say(pass.Distance)} beside {name}"),
+            _ => ("edge", $"{what} passes {facts.Figures.Say(pass.Distance)} from the edge of {name}"),
+        };
+        return new NearestPass
+        {
+            Holding = name,
+            Tool = pass.At.Tool,
+            Line = pass.At.Line,
+            File = facts.Texts.FileName(pass.At),
+            Block = facts.Texts.Block(pass.At),
+            Distance = side == "through" ? 0 : facts.Figures.Out((long)Math.Round(pass.Distance)),
+            Side = side,
+            Part = pass.OfHolder ? "holder" : "tool",
+            Message = $"{words}, at line {Figures.Whole(pass.At.Line)}",
         };
     }
 

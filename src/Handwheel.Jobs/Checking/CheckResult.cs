@@ -13,6 +13,9 @@ public sealed record CheckResult
     public required AirCut AirCut { get; init; }
     public required IReadOnlyList<Stop> Stops { get; init; }
     public required RunTime RunTime { get; init; }
+
+    /// <summary>The nearest pass to each piece of holding, even when it clears, in the setup's order.</summary>
+    public IReadOnlyList<NearestPass> NearestPasses { get; init; } = [];
     public required IReadOnlyList<string> NotChecked { get; init; }
     public required IReadOnlyList<Finding> Findings { get; init; }
 }
@@ -94,6 +97,28 @@ public sealed record Stop
 public sealed record RunTime(decimal? Programmed, IReadOnlyList<AirCutTime> AirCut);
 
 public sealed record AirCutTime(decimal Cut, decimal Rapid, decimal RapidOverride, decimal? Seconds);
+
+/// <summary>Where tool or holder come nearest to a piece of holding: the place to look at.</summary>
+public sealed record NearestPass
+{
+    public required string Holding { get; init; }
+    public int Tool { get; init; }
+    public int Line { get; init; }
+
+    /// <summary>The subprogram's file that <see cref="Line"/> counts in; null: the main program.</summary>
+    public string? File { get; init; }
+    public required string Block { get; init; }
+
+    /// <summary>Between the surfaces; 0: through it.</summary>
+    public decimal Distance { get; init; }
+
+    /// <summary><c>above</c>, <c>beside</c>, <c>edge</c> (above and beside at once) or <c>through</c>.</summary>
+    public required string Side { get; init; }
+
+    /// <summary><c>tool</c> or <c>holder</c>.</summary>
+    public required string Part { get; init; }
+    public required string Message { get; init; }
+}
 
 public enum Level
 {

@@ -82,6 +82,8 @@ sealed class CheckRun
         travel.Arc(state, leg, arc);
         if (holding.Any)
             holding.Arc(state, leg, arc);
+        if (rules.Watching)
+            rules.ArcMove(state, leg, arc);
         Tell(state, leg);
         clock.Arc(state, leg, arc);
     }

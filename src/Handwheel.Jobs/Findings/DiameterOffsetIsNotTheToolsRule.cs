@@ -12,7 +12,7 @@ sealed class DiameterOffsetIsNotTheToolsRule(Facts facts) : Rule(facts)
     {
         if ((changes & Changes.Compensation) == Changes.None || state.Compensation == CutterCompensation.Off)
             return;
-        if (Facts.Tool is not { } tool)
+        if (state.D == 0 || Facts.Tool is not { } tool)
             return;
         if (tool.DiameterOffset is not { } own)
         {

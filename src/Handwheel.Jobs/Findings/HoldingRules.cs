@@ -4,12 +4,20 @@ using Handwheel.Nc;
 
 namespace Handwheel.Jobs.Findings;
 
-/// <summary>Shows every move to the sweep along the holding, and says its contacts under the rule for rapids or the one for feeds.</summary>
-sealed class HoldingRules(Facts facts, RapidIntoHoldingRule rapid, FeedIntoHoldingRule feed)
+/// <summary>Shows every move to the sweep along the holding, and says its contacts under the rule that they belong to.</summary>
+sealed class HoldingRules(
+    Facts facts,
+    RapidIntoHoldingRule rapid,
+    FeedIntoHoldingRule feed,
+    LowBetweenHolesRule betweenHoles,
+    HolderContactRule holder
+)
 {
     readonly HoldingSweep sweep = new(facts);
 
     public bool Any => sweep.Any;
+
+    public IEnumerable<(int Holding, Pass Pass)> Nearest => sweep.Nearest;
 
     public void Take(in ControlState state) => sweep.Take(state);
 
@@ -27,9 +35,12 @@ sealed class HoldingRules(Facts facts, RapidIntoHoldingRule rapid, FeedIntoHoldi
 
     void Say(in ControlState state, in Leg leg)
     {
-        var rule = Facts.IsFeed(leg.Kind) ? feed.Info : rapid.Info;
         foreach (var found in sweep.Contacts)
         {
+            // where the tool itself is in the way of the same thing, that is said and the holder is not
+            if (found.Part > 0 && sweep.Contacts.Any(c => c.Part == 0 && c.Holding == found.Holding))
+                continue;
+            var rule = RuleFor(leg, found);
             var cause = found.Holding * 100_000L + state.Tool;
             if (facts.Book.Again(rule, cause, state.Line))
                 continue;
@@ -43,6 +54,12 @@ sealed class HoldingRules(Facts facts, RapidIntoHoldingRule rapid, FeedIntoHoldi
         }
     }
 
+    RuleInfo RuleFor(in Leg leg, HoldingContact found) =>
+        found.Part > 0 ? holder.Info
+        : leg.Part == CyclePart.Across ? betweenHoles.Info
+        : Facts.IsFeed(leg.Kind) ? feed.Info
+        : rapid.Info;
+
     string Message(in ControlState state, in Leg leg, HoldingContact found)
     {
         var figures = facts.Figures;
@@ -54,6 +71,9 @@ sealed class HoldingRules(Facts facts, RapidIntoHoldingRule rapid, FeedIntoHoldi
             _ => "",
         };
         var what = Facts.IsFeed(leg.Kind) ? "A feed move" : "A rapid";
+        if (found.Part > 0)
+            return $"{what} takes the holder of {facts.Name(state.Tool)} through {name}{way}: "
+                + $"up to {figures.Say(found.Contact.Inside)} inside its outline, {figures.Say(found.Contact.Below)} below its top.";
         return $"{what} takes {facts.Name(state.Tool)}, ⌀ {figures.Say(facts.Tool!.Diameter!.Value.Nanometres)}, through {name}{way}: "
             + $"up to {figures.Say(found.Contact.Inside)} inside its outline, with the tip down to {figures.Say(found.Contact.Below)} below its top.";
     }

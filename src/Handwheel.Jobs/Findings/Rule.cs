@@ -26,6 +26,9 @@ abstract class Rule(Facts facts)
     /// <summary>A leg or the ends of an arc, while <see cref="Watches"/> is true.</summary>
     public virtual void Move(in ControlState state, in Leg leg) { }
 
+    /// <summary>An arc, while <see cref="Watches"/> is true; <see cref="Move"/> hears its ends as well.</summary>
+    public virtual void ArcMove(in ControlState state, in Leg leg, in Arc arc) { }
+
     /// <summary>A leg that no raise lifts at its end, that is in machine coordinates, or that belongs to a reference return.</summary>
     public virtual void OddMove(in ControlState state, in Leg leg) { }
 

@@ -30,7 +30,9 @@ sealed class RuleSet
         Holding = new HoldingRules(
             facts,
             rules.OfType<RapidIntoHoldingRule>().Single(),
-            rules.OfType<FeedIntoHoldingRule>().Single()
+            rules.OfType<FeedIntoHoldingRule>().Single(),
+            rules.OfType<LowBetweenHolesRule>().Single(),
+            rules.OfType<HolderContactRule>().Single()
         );
     }
 
@@ -61,6 +63,12 @@ sealed class RuleSet
     {
         foreach (var rule in watching)
             rule.Move(state, leg);
+    }
+
+    public void ArcMove(in ControlState state, in Leg leg, in Arc arc)
+    {
+        foreach (var rule in watching)
+            rule.ArcMove(state, leg, arc);
     }
 
     public void OddMove(in ControlState state, in Leg leg)

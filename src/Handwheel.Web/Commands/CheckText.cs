@@ -16,6 +16,7 @@ sealed class CheckText(Screen screen, CheckResult result, Units units)
         AirCut();
         Tools();
         Stops();
+        NearestPasses();
         RunTimes();
         NotChecked();
         Line();
@@ -167,6 +168,15 @@ sealed class CheckText(Screen screen, CheckResult result, Units units)
                 stop.Block
             );
         table.Write(Line);
+    }
+
+    void NearestPasses()
+    {
+        if (result.NearestPasses.Count == 0)
+            return;
+        Heading("NEAREST PASSES");
+        foreach (var pass in result.NearestPasses)
+            Line($"  {pass.Message}{(pass.Block.Length > 0 ? "  " + screen.Grey(pass.Block) : "")}");
     }
 
     void RunTimes()

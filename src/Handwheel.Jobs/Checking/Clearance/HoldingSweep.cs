@@ -15,11 +15,15 @@ enum Way
 }
 
 /// <summary>A move of the tool that goes through a piece of holding.</summary>
-readonly record struct HoldingContact(int Holding, Contact Contact, Way Way);
+/// <param name="Part">0: the tool; else the part of the holder, from 1 upwards.</param>
+readonly record struct HoldingContact(int Holding, Contact Contact, Way Way, int Part);
+
+/// <summary>An upright cylinder of tool or holder that begins <paramref name="Lift"/> above the tip, nm.</summary>
+readonly record struct ToolPart(double Radius, double Lift);
 
 /// <summary>
-/// Sweeps the tool, a cylinder of its diameter from its tip up, along every move and looks for holding in its way. Most moves
-/// are settled by one comparison: a rectangle around the last move in which nothing stands.
+/// Sweeps the tool, a cylinder of its diameter from its tip up, and the parts of its holder along every move, looks for holding in
+/// their way and keeps the nearest pass. Most moves are settled by one comparison: a rectangle around the last move in which nothing stands as near as the nearest pass.
 /// </summary>
 sealed class HoldingSweep
 {
@@ -37,8 +41,11 @@ sealed class HoldingSweep
         freeMaxX,
         freeMinY,
         freeMaxY;
-    double radius;
+    readonly NearestPasses nearest;
+    readonly List<ToolPart> parts = [];
+    double outer;
     long own;
+    Where place;
     bool ready;
     int saidTool = -1;
     string? said;
@@ -56,6 +63,7 @@ sealed class HoldingSweep
             facts.NotChecked.Say($"contact with {solid.Name}: the setup gives no value for its work offset");
         if (facts.Table.Holding.Count == 0)
             facts.NotChecked.Say("contact with holding: none is described");
+        nearest = new NearestPasses(holding);
         highest = holding.Length == 0 ? double.MinValue : holding.Max(s => s.Top);
         rapidPath = machine.RapidPath;
         ratesKnown = machine.Rapid is { X: > 0, Y: > 0, Z: > 0 };
@@ -72,9 +80,27 @@ sealed class HoldingSweep
         freeMinX = double.PositiveInfinity;
         freeMaxX = double.NegativeInfinity;
         ready = facts.OwnKnown && facts.Tool?.Diameter is not null;
-        radius = (facts.Tool?.Diameter?.Nanometres ?? 0) / 2.0;
         own = facts.Own;
+        parts.Clear();
+        var radius = (facts.Tool?.Diameter?.Nanometres ?? 0) / 2.0;
+        parts.Add(new ToolPart(radius, 0));
+        outer = radius;
+        if (facts.Tool?.Stickout is not { } stickout)
+            return;
+        double lift = stickout.Nanometres;
+        foreach (var part in facts.Tool.Holder)
+        {
+            // a part no wider than the tool is inside the tool's own cylinder
+            if (part.Diameter.Nanometres / 2.0 > radius)
+                parts.Add(new ToolPart(part.Diameter.Nanometres / 2.0, lift));
+            outer = Math.Max(outer, part.Diameter.Nanometres / 2.0);
+            lift += part.Length.Nanometres;
+        }
     }
+
+    /// <summary>The nearest pass to each piece of holding that any measured move came near, in the setup's order.</summary>
+    public IEnumerable<(int Holding, Pass Pass)> Nearest =>
+        indexes.Select((index, i) => (index, nearest[i])).Where(p => double.IsFinite(p.Item2.Distance));
 
     /// <summary>What the last move went through; each piece of holding once.</summary>
     public IReadOnlyList<HoldingContact> Contacts => contacts;
@@ -91,6 +117,7 @@ sealed class HoldingSweep
             return FromUnknown(state, leg, from, to);
         if (IsFree(from, to) || IsStraightUp(from, to))
             return false;
+        place = Where.Of(state);
         var dogleg = !Facts.IsFeed(leg.Kind) && ratesKnown && rapidPath != RapidPath.Straight;
         if (!dogleg || rapidPath == RapidPath.NotKnown)
             Straight(from, to, Way.Straight);
@@ -109,6 +136,7 @@ sealed class HoldingSweep
         var (low, high) = Box(leg, arc);
         if (IsFree(low, high))
             return false;
+        place = Where.Of(state);
         var path = new ArcPath(leg, arc);
         var chords = path.Chords(ChordDeviation);
         var before = Point(path.PointAt(0));
@@ -142,7 +170,7 @@ sealed class HoldingSweep
     /// <summary>Straight up the tool enters nothing that it was not in before.</summary>
     static bool IsStraightUp(TipPoint from, TipPoint to) => from.X == to.X && from.Y == to.Y && to.Z > from.Z;
 
-    /// <summary>Nothing stands in the rectangle around the move. Finds the next free rectangle when it has left the last one.</summary>
+    /// <summary>Nothing stands as near as its nearest pass in the rectangle around the move. Finds the next free rectangle when it has left the last one.</summary>
     bool IsFree(TipPoint from, TipPoint to)
     {
         var minX = Math.Min(from.X, to.X);
@@ -151,29 +179,31 @@ sealed class HoldingSweep
         var maxY = Math.Max(from.Y, to.Y);
         if (minX >= freeMinX && maxX <= freeMaxX && minY >= freeMinY && maxY <= freeMaxY)
             return true;
-        if (Math.Min(from.Z, to.Z) >= highest)
+        if (Math.Min(from.Z, to.Z) >= nearest.Ceiling)
             return true;
         double left = double.NegativeInfinity,
             right = double.PositiveInfinity,
             front = double.NegativeInfinity,
             back = double.PositiveInfinity;
-        foreach (var solid in holding)
+        for (var i = 0; i < holding.Length; i++)
         {
-            var gapLeft = minX - (solid.MaxX + radius);
-            var gapRight = solid.MinX - radius - maxX;
-            var gapFront = minY - (solid.MaxY + radius);
-            var gapBack = solid.MinY - radius - maxY;
+            var solid = holding[i];
+            var reach = outer + nearest[i].Distance;
+            var gapLeft = minX - (solid.MaxX + reach);
+            var gapRight = solid.MinX - reach - maxX;
+            var gapFront = minY - (solid.MaxY + reach);
+            var gapBack = solid.MinY - reach - maxY;
             var widest = Math.Max(Math.Max(gapLeft, gapRight), Math.Max(gapFront, gapBack));
-            if (widest < 0)
+            if (!(widest >= 0))
                 return false;
             if (widest == gapLeft)
-                left = Math.Max(left, solid.MaxX + radius);
+                left = Math.Max(left, solid.MaxX + reach);
             else if (widest == gapRight)
-                right = Math.Min(right, solid.MinX - radius);
+                right = Math.Min(right, solid.MinX - reach);
             else if (widest == gapFront)
-                front = Math.Max(front, solid.MaxY + radius);
+                front = Math.Max(front, solid.MaxY + reach);
             else
-                back = Math.Min(back, solid.MinY - radius);
+                back = Math.Min(back, solid.MinY - reach);
         }
         (freeMinX, freeMaxX, freeMinY, freeMaxY) = (left, right, front, back);
         return true;
@@ -183,9 +213,33 @@ sealed class HoldingSweep
     {
         for (var i = 0; i < holding.Length; i++)
         {
-            if (SweptCylinder.Against(holding[i], from, to, radius) is { } contact)
-                Add(new HoldingContact(indexes[i], contact, way));
+            if (IsFar(i, from, to))
+                continue;
+            for (var part = 0; part < parts.Count; part++)
+                Against(i, part, from, to, way);
         }
+    }
+
+    void Against(int solid, int part, TipPoint from, TipPoint to, Way way)
+    {
+        var (radius, lift) = parts[part];
+        var (start, end) = (from.Up(lift), to.Up(lift));
+        if (SweptCylinder.Against(holding[solid], start, end, radius) is { } contact)
+            Add(new HoldingContact(indexes[solid], contact, way, part));
+        if (way != Way.EndOnly && nearest.Closer(solid, start, end, radius, part > 0, place))
+            freeMinX = double.PositiveInfinity;
+    }
+
+    /// <summary>No part of the move can be as near as the nearest pass, nor touch.</summary>
+    bool IsFar(int i, TipPoint from, TipPoint to)
+    {
+        var solid = holding[i];
+        var best = nearest[i].Distance;
+        return Math.Min(from.Z, to.Z) - solid.Top >= best
+            || Math.Min(from.X, to.X) - solid.MaxX - outer >= best
+            || solid.MinX - outer - Math.Max(from.X, to.X) >= best
+            || Math.Min(from.Y, to.Y) - solid.MaxY - outer >= best
+            || solid.MinY - outer - Math.Max(from.Y, to.Y) >= best;
     }
 
     /// <summary>Of several contacts of one move with the same thing the deepest is kept.</summary>
@@ -193,7 +247,7 @@ sealed class HoldingSweep
     {
         for (var i = 0; i < contacts.Count; i++)
         {
-            if (contacts[i].Holding != found.Holding)
+            if (contacts[i].Holding != found.Holding || contacts[i].Part > 0 != found.Part > 0)
                 continue;
             if (found.Contact.Inside > contacts[i].Contact.Inside + 1)
                 contacts[i] = found;

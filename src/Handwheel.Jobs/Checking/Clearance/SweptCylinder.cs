@@ -6,7 +6,10 @@ namespace Handwheel.Jobs.Checking.Clearance;
 readonly record struct Contact(double Inside, double Below);
 
 /// <summary>A point of the tip's path, nm, setup space.</summary>
-readonly record struct TipPoint(double X, double Y, double Z);
+readonly record struct TipPoint(double X, double Y, double Z)
+{
+    public TipPoint Up(double by) => new(X, Y, Z + by);
+}
 
 /// <summary>
 /// An upright cylinder that reaches from the tip up without end, moved along a straight line, against an upright box or
