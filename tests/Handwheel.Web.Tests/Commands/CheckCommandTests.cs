@@ -96,7 +96,18 @@ public sealed class CheckCommandTests : IDisposable
         Assert.Equal(0, ran.Status);
         var json = ran.Json;
         Assert.Equal(
-            ["format", "program", "tools", "workOffsets", "airCut", "stops", "runTime", "notChecked", "findings"],
+            [
+                "format",
+                "program",
+                "tools",
+                "workOffsets",
+                "airCut",
+                "stops",
+                "runTime",
+                "nearestPasses",
+                "notChecked",
+                "findings",
+            ],
             json.EnumerateObject().Select(p => p.Name)
         );
         Assert.Equal("slot.nc", json.GetProperty("program").GetProperty("name").GetString());
