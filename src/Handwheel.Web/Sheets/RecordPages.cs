@@ -162,8 +162,8 @@ static class RecordPages
     {
         Column[] columns =
         [
-            new("step", 195, Size: 9),
-            new("typed", 74, Align.Right, Face.MonoBold, 9.5),
+            new("step", 181, Size: 9),
+            new("typed", 88, Align.Right, Face.MonoBold, 9.5),
             new("  state", 78, Size: 8.5),
             Who,
             Time,

@@ -60,7 +60,7 @@ public sealed class ExportRecord(
     {
         var groups = open.ProveOut.Plan.Findings.GroupBy(f => f.Level).OrderByDescending(g => g.Key).ToList();
         return groups.Count == 0
-            ? "no findings"
+            ? "nothing at level stop or check"
             : string.Join(
                 "; ",
                 groups.Select(g => $"{g.Key.ToString().ToLowerInvariant()}: {string.Join(", ", g.Select(f => f.Id))}")
