@@ -37,6 +37,9 @@ enum CodeGroup
     Orient,
     Coolant,
     Call,
+
+    /// <summary>G65 to G67.</summary>
+    Macro,
     Overrides,
     None,
 }
@@ -156,6 +159,7 @@ sealed class BlockCodes
             541 => CodeGroup.WorkOffset,
             >= 540 and <= 590 when tenths % 10 == 0 => CodeGroup.WorkOffset,
             610 or 611 or 640 => CodeGroup.Path,
+            650 or 660 or 670 => CodeGroup.Macro,
             690 => CodeGroup.Rotation,
             900 or 910 => CodeGroup.Distance,
             901 or 911 => CodeGroup.ArcCentres,
@@ -174,7 +178,7 @@ sealed class BlockCodes
             70 or 80 or 90 => CodeGroup.Coolant,
             190 => CodeGroup.Orient,
             480 or 490 => CodeGroup.Overrides,
-            980 or 990 => CodeGroup.Call,
+            970 or 980 or 990 => CodeGroup.Call,
             _ => CodeGroup.None,
         };
 }

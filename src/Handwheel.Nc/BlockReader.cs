@@ -7,15 +7,18 @@ namespace Handwheel.Nc;
 /// Reads one block in the general way: any spelling, any byte. It loses no character and never throws; what makes no sense
 /// is a fault, and the words around it are still read.
 /// </summary>
-sealed class BlockReader
+sealed partial class BlockReader
 {
     const int DeletedLimit = 9;
 
     readonly List<Fault> faults = [];
+    readonly ExpressionReader expressions;
     bool blockDelete;
     int lineStart;
     int pos;
     int lineEnd;
+
+    public BlockReader(Parameters parameters, Reads reads) => expressions = new(parameters, reads, faults);
 
     public BlockWords Words { get; } = new();
     public List<Fault> Faults => faults;
@@ -28,6 +31,8 @@ sealed class BlockReader
     {
         Words.Clear();
         faults.Clear();
+        assignments.Clear();
+        flow = default;
         blockDelete = deleting;
         lineStart = pos = start;
         var length = text[start..].IndexOfAny((byte)'\n', (byte)'\r');
@@ -86,9 +91,11 @@ sealed class BlockReader
             case 0xEF when lineStart == 0 && text[pos..].StartsWith("\uFEFF"u8):
                 pos += 3;
                 break;
-            case (byte)'#' or (byte)'[':
-                Refuse(FaultKind.CannotFollow, "a parameter or an expression", null);
-                pos = lineEnd;
+            case (byte)'<' when Words.MacroCall || Words.M is [.., { Tenths: 980 }]:
+                Words.Name = ReadName(text);
+                break;
+            case (byte)'#':
+                ReadAssignment(text);
                 break;
             default:
                 ReadStranger(text);
@@ -137,16 +144,17 @@ sealed class BlockReader
     void ReadWord(ReadOnlySpan<byte> text, char letter)
     {
         var column = Column;
-        pos++;
+        var start = pos++;
         SkipBlanks(text);
         if (letter == 'O' && pos < lineEnd && text[pos] == '<')
         {
-            SkipName(text);
+            ReadName(text);
+            Words.Label = true;
             return;
         }
-        if (pos < lineEnd && (Letter(text[pos]) != '\0' || text[pos] is (byte)'#' or (byte)'['))
+        if (IsComputed(text))
         {
-            ReadMacro(text, letter, column);
+            ReadComputed(text, letter, start);
             return;
         }
         var number = new NcNumber { Column = column };
@@ -160,7 +168,7 @@ sealed class BlockReader
 
     void AddWord(char letter, in NcNumber number)
     {
-        if (letter is 'G' or 'M')
+        if (letter == 'G' || (letter == 'M' && !Words.MacroCall))
         {
             if (TenthsOf(number) is not { } tenths)
                 faults.Add(
@@ -169,26 +177,12 @@ sealed class BlockReader
             else if (!Words.AddCode(letter, new(tenths, number.Column)))
                 faults.Add(new(FaultKind.CannotRead, "too many codes", number.Column, "at most 32 codes in a block"));
         }
-        else if (!Words.Add(letter, number) && letter != 'N')
+        else if (!Words.Add(letter, number) && letter != 'N' && !(Words.MacroCall && letter is ('I' or 'J' or 'K')))
         {
             faults.Add(
                 new(FaultKind.SameGroupTwice, Spelled(letter) + " twice", number.Column, "one such word in a block")
             );
         }
-    }
-
-    /// <summary>Words of a macro language, whose names are runs of letters.</summary>
-    void ReadMacro(ReadOnlySpan<byte> text, char letter, int column)
-    {
-        var name = new StringBuilder().Append(letter);
-        while (pos < lineEnd && Letter(text[pos]) is var next and not '\0' && name.Length < 8)
-        {
-            name.Append(next);
-            pos++;
-        }
-        var cause = name.Length == 1 ? "a parameter or an expression" : name.ToString();
-        faults.Add(new(FaultKind.CannotFollow, cause, column));
-        pos = lineEnd;
     }
 
     bool ReadNumber(ReadOnlySpan<byte> text, ref NcNumber number)
@@ -233,12 +227,19 @@ sealed class BlockReader
             number.Decimals++;
     }
 
-    void SkipName(ReadOnlySpan<byte> text)
+    /// <summary>The name of a program, between &lt; and &gt;.</summary>
+    string? ReadName(ReadOnlySpan<byte> text)
     {
         var close = text[pos..lineEnd].IndexOf((byte)'>');
         if (close < 0)
+        {
             Refuse(FaultKind.CannotRead, "a name without end", "> before the end of the line");
-        pos = close < 0 ? lineEnd : pos + close + 1;
+            pos = lineEnd;
+            return null;
+        }
+        var name = ProgramTexts.NormalName(text.Slice(pos + 1, close - 1));
+        pos += close + 1;
+        return name;
     }
 
     void ReadStranger(ReadOnlySpan<byte> text)

@@ -7,6 +7,7 @@ readonly record struct Code(int Tenths, int Column);
 sealed class BlockWords
 {
     const int CodesMost = 32;
+    const int ArgumentsMost = 64;
 
     readonly NcNumber[] values = new NcNumber[26];
     readonly Code[] gCodes = new Code[CodesMost];
@@ -15,6 +16,9 @@ sealed class BlockWords
     int mCount;
     uint present;
     uint used;
+
+    readonly (char Letter, double Value)[] arguments = new (char, double)[ArgumentsMost];
+    int argumentCount;
 
     /// <summary>The block begins with a slash, or goes on behind one.</summary>
     public bool Slash;
@@ -26,14 +30,27 @@ sealed class BlockWords
     public bool PercentFirst,
         PercentLast;
 
+    /// <summary>G65 or G66 has been read: letters behind it are arguments.</summary>
+    public bool MacroCall;
+
+    /// <summary>The name of the program that is called, or null.</summary>
+    public string? Name;
+
+    /// <summary>A program begins here by name.</summary>
+    public bool Label;
+
+    /// <summary>What stands behind G65 or G66, in order.</summary>
+    public ReadOnlySpan<(char Letter, double Value)> Arguments => arguments.AsSpan(0, argumentCount);
+
     public ReadOnlySpan<Code> G => gCodes.AsSpan(0, gCount);
     public ReadOnlySpan<Code> M => mCodes.AsSpan(0, mCount);
 
     public void Clear()
     {
-        gCount = mCount = 0;
+        gCount = mCount = argumentCount = 0;
+        Name = null;
         present = used = 0;
-        Slash = HasWord = PercentFirst = PercentLast = false;
+        Slash = HasWord = PercentFirst = PercentLast = MacroCall = Label = false;
     }
 
     public bool Has(char letter) => (present & Bit(letter)) != 0;
@@ -76,6 +93,8 @@ sealed class BlockWords
         present |= Bit(letter);
         values[letter - 'A'] = number;
         HasWord |= letter is not ('N' or 'O');
+        if (MacroCall && argumentCount < ArgumentsMost)
+            arguments[argumentCount++] = (letter, number.Value);
         return first;
     }
 
@@ -83,6 +102,7 @@ sealed class BlockWords
     public bool AddCode(char letter, Code code)
     {
         HasWord = true;
+        MacroCall |= letter == 'G' && code.Tenths is 650 or 660;
         if (letter == 'G' && gCount < CodesMost)
             gCodes[gCount++] = code;
         else if (letter == 'M' && mCount < CodesMost)

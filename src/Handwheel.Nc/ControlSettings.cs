@@ -29,6 +29,12 @@ public sealed record Reads
 
     /// <summary>True: the diameter register holds a radius.</summary>
     public bool DiameterRegisterIsRadius { get; init; }
+
+    /// <summary>True: FIX goes toward 0 and FUP away from it (common practice); false: FIX down and FUP up (NISTIR 6556, 3.3.2.4).</summary>
+    public bool FixIsTowardZero { get; init; } = true;
+
+    /// <summary>True: AND OR XOR go bit by bit over whole numbers (common practice); false: what is not 0 is true (NISTIR 6556, 3.3.2.3).</summary>
+    public bool LogicIsBitwise { get; init; } = true;
 }
 
 /// <summary>Three register values, nm; null where the setup gives none.</summary>

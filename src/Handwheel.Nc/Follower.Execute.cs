@@ -10,7 +10,15 @@ partial class Follower<TSink>
     void Execute()
     {
         var words = reader.Words;
-        changes = words.Slash ? Changes.Slash : Changes.None;
+        changes = pendingChanges | (words.Slash ? Changes.Slash : Changes.None);
+        pendingChanges = Changes.None;
+        if (codes[CodeGroup.Macro] is { } macro && macro != 670)
+        {
+            ExecuteMacroCall(macro, words);
+            return;
+        }
+        if (codes.Has(CodeGroup.Macro))
+            modalMacro = null;
         var once = codes[CodeGroup.OneShot];
         if (codes.Has(CodeGroup.ToolChange))
             state.Stated = Stated.None;

@@ -15,7 +15,8 @@ sealed partial class Follower<TSink>
     readonly RunOptions options;
     readonly Rests rests = new();
     readonly Registers registers;
-    readonly BlockReader reader = new();
+    readonly Parameters parameters;
+    readonly BlockReader reader;
     readonly BlockCodes codes;
     readonly ProgramTexts texts;
     readonly Stack<Call> calls = [];
@@ -42,6 +43,8 @@ sealed partial class Follower<TSink>
         this.options = options;
         registers = new(settings, rests);
         codes = new(settings.Harmless);
+        parameters = new(options.Parameters) { System = SystemValue };
+        reader = new(parameters, settings.Reads);
         texts = new(program, options.Subprogram);
         text = program;
         state.Units = settings.Units;
@@ -59,7 +62,7 @@ sealed partial class Follower<TSink>
     {
         while (!ended)
         {
-            if (!options.GeneralPathOnly)
+            if (!options.GeneralPathOnly && modalMacro == null)
                 FollowPlain();
             if (state.BlocksExecuted >= nextCheck || effort > options.BlocksMost)
                 CheckLimits();
@@ -78,7 +81,7 @@ sealed partial class Follower<TSink>
         state.BlockLength = reader.End - state.BlockStart;
         line++;
         var words = reader.Words;
-        if (words.PercentFirst && begun || words.Has('O') && begun)
+        if (words.PercentFirst && begun || (words.Has('O') || words.Label) && begun)
         {
             LeaveText();
             return;
@@ -86,9 +89,10 @@ sealed partial class Follower<TSink>
         codes.Sort(words, reader.Faults);
         foreach (var fault in reader.Faults)
             Sink.Fault(in state, fault);
-        begun |= words.HasWord || words.Has('O');
+        begun |= words.HasWord || words.Has('O') || words.Label;
         words.Use("NO");
-        if (words.HasWord)
+        TakeAssignments();
+        if (words.HasWord && !ended)
             Execute();
         if (words.PercentLast && !ended)
             LeaveText();

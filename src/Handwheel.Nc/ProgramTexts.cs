@@ -1,3 +1,5 @@
+using System.Text;
+
 namespace Handwheel.Nc;
 
 /// <summary>Where a block begins: its text, the byte and the line.</summary>
@@ -7,7 +9,7 @@ readonly record struct TextPlace(int File, int Pos, int Line);
 sealed class ProgramTexts(ReadOnlyMemory<byte> program, Func<int, byte[]?>? open)
 {
     readonly List<ReadOnlyMemory<byte>> texts = [program];
-    readonly List<Dictionary<int, TextPlace>?> indexes = [null];
+    readonly List<BlockIndex?> indexes = [null];
     readonly Dictionary<int, TextPlace?> opened = [];
 
     public ReadOnlyMemory<byte> this[int file] => texts[file];
@@ -15,12 +17,21 @@ sealed class ProgramTexts(ReadOnlyMemory<byte> program, Func<int, byte[]?>? open
     /// <summary>Where program <paramref name="number"/> begins: in the text that calls it, in the main one, or in a file of its own.</summary>
     public TextPlace? Find(int number, int caller)
     {
-        if (Index(caller).TryGetValue(number, out var place) || Index(0).TryGetValue(number, out place))
+        if ((Index(caller).Program(number) ?? Index(0).Program(number)) is { } place)
             return place;
         if (!opened.TryGetValue(number, out var found))
             opened[number] = found = Open(number);
         return found;
     }
+
+    /// <summary>The same for a program with a name: in the text that calls it, or in the main one.</summary>
+    public TextPlace? Find(string name, int caller) => Index(caller).Program(name) ?? Index(0).Program(name);
+
+    public BlockIndex Index(int file) => indexes[file] ??= new(texts[file].Span, file);
+
+    /// <summary>A name as it is compared: small letters, no blanks around it.</summary>
+    public static string NormalName(ReadOnlySpan<byte> name) =>
+        Encoding.Latin1.GetString(name).Trim().ToLowerInvariant();
 
     TextPlace? Open(int number)
     {
@@ -29,44 +40,6 @@ sealed class ProgramTexts(ReadOnlyMemory<byte> program, Func<int, byte[]?>? open
         texts.Add(bytes);
         indexes.Add(null);
         var file = texts.Count - 1;
-        return Index(file).TryGetValue(number, out var place) ? place : new TextPlace(file, 0, 1);
-    }
-
-    /// <summary>Program numbers, O or colon, that begin a line.</summary>
-    Dictionary<int, TextPlace> Index(int file)
-    {
-        if (indexes[file] is { } known)
-            return known;
-        var index = new Dictionary<int, TextPlace>();
-        var text = texts[file].Span;
-        var line = 1;
-        for (var pos = 0; pos < text.Length; line++)
-        {
-            var length = text[pos..].IndexOfAny((byte)'\n', (byte)'\r');
-            var end = length < 0 ? text.Length : pos + length;
-            if (NumberOf(text[pos..end]) is { } number)
-                index.TryAdd(number, new(file, pos, line));
-            pos = BlockReader.AfterLineEnd(text, end);
-        }
-        return indexes[file] = index;
-    }
-
-    static int? NumberOf(ReadOnlySpan<byte> block)
-    {
-        block = block.TrimStart(" \t\0%\uFEFF"u8);
-        if (block.Length < 2 || block[0] is not ((byte)'O' or (byte)'o' or (byte)':'))
-            return null;
-        var number = 0;
-        var digits = 0;
-        foreach (var c in block[1..])
-        {
-            if (c - '0' is >= 0 and <= 9)
-                (number, digits) = (number * 10 + c - '0', digits + 1);
-            else if (c is not ((byte)' ' or (byte)'\t'))
-                break;
-            if (digits > 9)
-                return null;
-        }
-        return digits > 0 ? number : null;
+        return Index(file).Program(number) ?? new TextPlace(file, 0, 1);
     }
 }

@@ -52,6 +52,19 @@ sealed class Registers
         : diameters.TryGetValue(d, out var value) ? value
         : null;
 
+    /// <summary>The register without its wear.</summary>
+    public AxisValue LengthGeometry(int h) => Less(Length(h), lengthWears.GetValueOrDefault(h));
+
+    static AxisValue Less(AxisValue whole, long wear) => whole with { Value = whole.Value - wear };
+
+    public AxisValue? DiameterGeometry(int d) =>
+        Diameter(d) is { } whole ? new(whole - diameterWears.GetValueOrDefault(d), 0) : null;
+
+    /// <summary>Nobody can tell any more what is in it.</summary>
+    public void ForgetLength(int h) => lengths[h] = new(0, rests.On(LengthRegister + h));
+
+    public void ForgetDiameter(int d) => diameters.Remove(d);
+
     /// <summary>G10 L10 (the register itself) or L11 (its wear): a length register.</summary>
     public void WriteLength(int h, bool wear, long value, bool incremental)
     {

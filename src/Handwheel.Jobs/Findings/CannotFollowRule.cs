@@ -18,6 +18,16 @@ sealed class CannotFollowRule(Facts facts) : Rule(facts)
         var cause = Book.Cause(fault.Cause);
         if (Again(cause, state))
             return;
+        if (fault.Cause is ['#', ..])
+        {
+            Report(
+                cause,
+                state,
+                $"{fault.Cause} has no value here: nothing in the program or the setup gives it. Everything after this line is not proven.",
+                $"Read it at the control and give it to the check (--set '{fault.Cause}=…'), or have the program set it before it is used."
+            );
+            return;
+        }
         var expected = fault.Expected is { } word ? $" Expected: {word}." : "";
         Report(
             cause,

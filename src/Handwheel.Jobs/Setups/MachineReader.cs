@@ -128,6 +128,8 @@ sealed class MachineReader(Units units)
             ReferenceReturnCancelsLength = fields.YesNo("referenceReturnCancelsLength") ?? false,
             ToolChangeRetracts = fields.YesNo("toolChangeRetracts") ?? true,
             DiameterRegisterIsRadius = fields.OneOf("diameterRegister", "diameter", "radius") == 1,
+            FixIsTowardZero = fields.OneOf("fix", "towardZero", "down") != 1,
+            LogicIsBitwise = fields.OneOf("logic", "bits", "truth") != 1,
         };
         fields.End();
         return reads;

@@ -113,6 +113,8 @@ sealed class SetupWriter(Utf8JsonWriter json, Units units)
         json.WriteBoolean("referenceReturnCancelsLength", reads.ReferenceReturnCancelsLength);
         json.WriteBoolean("toolChangeRetracts", reads.ToolChangeRetracts);
         json.WriteString("diameterRegister", reads.DiameterRegisterIsRadius ? "radius" : "diameter");
+        json.WriteString("fix", reads.FixIsTowardZero ? "towardZero" : "down");
+        json.WriteString("logic", reads.LogicIsBitwise ? "bits" : "truth");
         json.WriteEndObject();
     }
 

@@ -73,6 +73,8 @@ public static class SetupFields
             "Empty: yes"
         ),
         Choice("reads.diameterRegister", "The D register holds", "Empty: the diameter", "diameter", "radius"),
+        Choice("reads.fix", "FIX of a negative value goes", "Empty: toward zero", "towardZero", "down"),
+        Choice("reads.logic", "AND, OR, XOR work on", "Empty: bits", "bits", "truth"),
         new("harmless", "Codes that move nothing here", FieldKind.Lines, "One a line, such as M41"),
     ];
 

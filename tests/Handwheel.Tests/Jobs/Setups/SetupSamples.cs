@@ -39,7 +39,9 @@ static class SetupSamples
               "lengthOffsetMoves": "withZ",
               "referenceReturnCancelsLength": false,
               "toolChangeRetracts": true,
-              "diameterRegister": "diameter"
+              "diameterRegister": "diameter",
+              "fix": "down",
+              "logic": "truth"
             }
           },
           "workOffsets": { "G55": { "x": -22.5, "y": -9.25, "z": -18.125 }, "G54.1P3": { "x": 0, "y": 0, "z": 0 } },

@@ -1,0 +1,116 @@
+namespace Handwheel.Nc;
+
+/// <summary>Where the blocks of one text are that others go to: program numbers and names, block numbers, ends of loops.</summary>
+sealed class BlockIndex
+{
+    readonly Dictionary<int, TextPlace> programs = [];
+    readonly Dictionary<string, TextPlace> names = new(StringComparer.Ordinal);
+    readonly Dictionary<int, List<TextPlace>> blocks = [];
+    readonly Dictionary<int, List<TextPlace>> loopEnds = [];
+    readonly List<int> programStarts = [0];
+
+    public BlockIndex(ReadOnlySpan<byte> text, int file)
+    {
+        var line = 1;
+        for (var pos = 0; pos < text.Length; line++)
+        {
+            var length = text[pos..].IndexOfAny((byte)'\n', (byte)'\r');
+            var end = length < 0 ? text.Length : pos + length;
+            var next = BlockReader.AfterLineEnd(text, end);
+            Add(text[pos..end], new(file, pos, line), new(file, next, line + 1));
+            pos = next;
+        }
+    }
+
+    public TextPlace? Program(int number) => programs.TryGetValue(number, out var place) ? place : null;
+
+    public TextPlace? Program(string name) => names.TryGetValue(name, out var place) ? place : null;
+
+    /// <summary>The block with this number in the program around <paramref name="from"/>: the first behind it, else the first from the program's beginning.</summary>
+    public TextPlace? Block(int number, int from) => Find(blocks, number, from, around: true);
+
+    /// <summary>The block behind the first END of this number.</summary>
+    public TextPlace? AfterLoop(int number, int from) => Find(loopEnds, number, from, around: false);
+
+    TextPlace? Find(Dictionary<int, List<TextPlace>> places, int number, int from, bool around)
+    {
+        if (!places.TryGetValue(number, out var found))
+            return null;
+        var at = programStarts.BinarySearch(from);
+        var program = at >= 0 ? at : ~at - 1;
+        var (first, limit) = (
+            programStarts[program],
+            program + 1 < programStarts.Count ? programStarts[program + 1] : int.MaxValue
+        );
+        TextPlace? earlier = null;
+        foreach (var place in found)
+        {
+            if (place.Pos < first || place.Pos > limit)
+                continue;
+            if (place.Pos > from)
+                return place;
+            earlier ??= place;
+        }
+        return around ? earlier : null;
+    }
+
+    void Add(ReadOnlySpan<byte> block, TextPlace place, TextPlace next)
+    {
+        block = block.TrimStart(" \t\0%\uFEFF"u8);
+        if (Takes(ref block, '/') && block is [>= (byte)'1' and <= (byte)'9', ..])
+            block = block[1..].TrimStart(" \t\0"u8);
+        if (Takes(ref block, 'O') || Takes(ref block, ':'))
+        {
+            AddProgram(block, place);
+            return;
+        }
+        if (Takes(ref block, 'N') && Number(ref block) is { } number)
+            Put(blocks, number, place);
+        if (Takes(ref block, 'E') && Takes(ref block, 'N') && Takes(ref block, 'D') && Number(ref block) is { } loop)
+            Put(loopEnds, loop, next);
+    }
+
+    void AddProgram(ReadOnlySpan<byte> block, TextPlace place)
+    {
+        if (Takes(ref block, '<') && block.IndexOf((byte)'>') is var close and > 0)
+            names.TryAdd(ProgramTexts.NormalName(block[..close]), place);
+        else if (Number(ref block) is { } number)
+            programs.TryAdd(number, place);
+        else
+            return;
+        if (place.Pos > 0)
+            programStarts.Add(place.Pos);
+    }
+
+    static void Put(Dictionary<int, List<TextPlace>> places, int number, TextPlace place)
+    {
+        if (!places.TryGetValue(number, out var list))
+            places[number] = list = [];
+        list.Add(place);
+    }
+
+    static bool Takes(ref ReadOnlySpan<byte> block, char mark)
+    {
+        if (block.IsEmpty || (block[0] != mark && BlockReader.Letter(block[0]) != mark))
+            return false;
+        block = block[1..].TrimStart(" \t\0"u8);
+        return true;
+    }
+
+    /// <summary>Digits, with blanks between; null where there are none, or too many for a number.</summary>
+    static int? Number(ref ReadOnlySpan<byte> block)
+    {
+        var number = 0;
+        var digits = 0;
+        var i = 0;
+        for (; i < block.Length; i++)
+        {
+            if (block[i] - '0' is >= 0 and <= 9 and var digit)
+                (number, digits) = (digits < 9 ? number * 10 + digit : number, digits + 1);
+            else if (!BlockReader.IsBlank(block[i]))
+                break;
+        }
+        block = block[i..];
+        return digits is > 0 and <= 9 ? number : null;
+    }
+}
