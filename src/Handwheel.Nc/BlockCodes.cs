@@ -20,6 +20,9 @@ enum CodeGroup
     Scaling,
     Polar,
 
+    /// <summary>G50.1 and G51.1.</summary>
+    Mirror,
+
     /// <summary>Codes that act in their own block and use its axis words.</summary>
     OneShot,
 
@@ -149,18 +152,19 @@ sealed class BlockCodes
             >= 800 and <= 890 when tenths % 10 == 0 => CodeGroup.Motion,
             40 or 100 or 280 or 300 or 520 or 920 or 921 or 922 or 923 => CodeGroup.OneShot,
             90 => CodeGroup.ExactStopOnce,
-            150 => CodeGroup.Polar,
+            150 or 160 => CodeGroup.Polar,
             170 or 180 or 190 => CodeGroup.Plane,
             200 or 210 => CodeGroup.Units,
             400 or 410 or 420 => CodeGroup.Compensation,
             430 or 440 or 490 => CodeGroup.Length,
-            500 => CodeGroup.Scaling,
+            500 or 510 => CodeGroup.Scaling,
+            501 or 511 => CodeGroup.Mirror,
             530 => CodeGroup.MachineCoordinates,
             541 => CodeGroup.WorkOffset,
             >= 540 and <= 590 when tenths % 10 == 0 => CodeGroup.WorkOffset,
             610 or 611 or 640 => CodeGroup.Path,
             650 or 660 or 670 => CodeGroup.Macro,
-            690 => CodeGroup.Rotation,
+            680 or 690 => CodeGroup.Rotation,
             900 or 910 => CodeGroup.Distance,
             901 or 911 => CodeGroup.ArcCentres,
             930 or 940 or 950 => CodeGroup.FeedMode,

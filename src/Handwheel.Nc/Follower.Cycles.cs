@@ -40,6 +40,8 @@ partial class Follower<TSink>
         ReadHole(words, w);
         if (axisWords.Axes == Axes.None && (axisWords.Given & AxisWords.RBit) == 0 && !rotary)
             return;
+        if (turning.Touches(w) || (turning.InForce && state.Motion is Motion.Cycle76 or Motion.Cycle87))
+            CannotFollow("this canned cycle under rotation, scaling or mirror", 0, "the cycle written out");
         if (!hole.HasBottom)
         {
             CannotFollow("canned cycle without depth", 0, "Z on the first hole");
@@ -181,9 +183,13 @@ partial class Follower<TSink>
             across.Y = 0;
         if (!across.Has(PlaceAxis.Z))
             across.Z = 0;
-        Target(across, out var to);
+        Place to;
         var lifted = Lifts(axes);
-        Go(LegKind.Rapid, CyclePart.Across, axes, to, lifted);
+        if (!isTurned)
+            Target(across, out to);
+        else if (!TargetTurned(ref across, out to))
+            return;
+        Go(LegKind.Rapid, CyclePart.Across, across.Axes, to, lifted);
     }
 
     /// <summary>Along the hole; nothing where the axis stands there already.</summary>

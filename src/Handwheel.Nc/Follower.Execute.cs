@@ -34,9 +34,11 @@ partial class Follower<TSink>
         ReadAxisWords(words, once);
         SetOffsets(words, once);
         TellChanges();
+        SetTurning(words);
+        RefuseUnderTurning(once);
         if (once is { } code)
             DoOnce(code, words);
-        if (!UsesAxisWords(once))
+        if (!UsesAxisWords(once) && !TurningUsesAxisWords)
             Move(words);
         if (codes.Has(CodeGroup.ToolChange) && returns)
             ChangeTool(words);

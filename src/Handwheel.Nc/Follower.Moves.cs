@@ -13,6 +13,8 @@ partial class Follower<TSink>
             MoveInMachineCoordinates();
         else if (state.IsCycle)
             RunCycle(words, rotary);
+        else if (state.Motion is Motion.Rapid or Motion.Feed && isTurned)
+            GoStraightTurned();
         else if (state.Motion is Motion.Rapid or Motion.Feed)
             GoStraight(axisWords);
         else if (state.Motion is Motion.ArcClockwise or Motion.ArcCounterclockwise)
@@ -118,13 +120,17 @@ partial class Follower<TSink>
     static bool Differs(in Place a, in Place b) =>
         a.X != b.X || a.Y != b.Y || a.Z != b.Z || a.RestX != b.RestX || a.RestY != b.RestY || a.RestZ != b.RestZ;
 
-    void GoAround(in AxisWords words)
+    void GoAround(AxisWords words)
     {
-        var axes = words.Axes;
-        if (axes == Axes.None && (words.Given & (AxisWords.IJK | AxisWords.RBit)) == 0)
+        if ((words.Given & ~AxisWords.FBit) == 0)
             return;
-        Target(words, out var to);
-        var lifted = Lifts(axes);
+        var lifted = Lifts(words.Axes);
+        Place to;
+        if (!isTurned)
+            Target(words, out to);
+        else if (!TargetTurned(ref words, out to))
+            return;
+        var axes = words.Axes;
         if (!TryArc(words, to, out var arc))
         {
             Go(LegKind.Feed, CyclePart.None, axes, to, lifted);
@@ -156,7 +162,7 @@ partial class Follower<TSink>
             CannotFollow("an arc from a place that is not known", 0, "a move to a known place before the arc");
             return false;
         }
-        var clockwise = state.Motion == Motion.ArcClockwise;
+        var clockwise = (state.Motion == Motion.ArcClockwise) != IsMirrored(u, v);
         (double U, double V) centre;
         if ((words.Given & AxisWords.RBit) != 0)
         {

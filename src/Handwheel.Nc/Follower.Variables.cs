@@ -97,6 +97,7 @@ partial class Follower<TSink>
         return number switch
         {
             >= 4001 and <= 4130 => ModalValue(number - 4000) is { } modal ? ParameterValue.Of(modal) : null,
+            >= 5001 and <= 5003 or >= 5041 and <= 5043 when isTurned => null,
             >= 5001 and <= 5003 => Known(Programmed(At(number - 5001), number - 5001)),
             >= 5021 and <= 5023 => Known(At(number - 5021)),
             >= 5041 and <= 5042 => Known(Programmed(At(number - 5041), number - 5041)),

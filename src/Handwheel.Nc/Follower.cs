@@ -62,7 +62,7 @@ sealed partial class Follower<TSink>
     {
         while (!ended)
         {
-            if (!options.GeneralPathOnly && modalMacro == null)
+            if (!options.GeneralPathOnly && modalMacro == null && !isTurned)
                 FollowPlain();
             if (state.BlocksExecuted >= nextCheck || effort > options.BlocksMost)
                 CheckLimits();

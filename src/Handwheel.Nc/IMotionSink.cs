@@ -148,7 +148,7 @@ public enum ShiftKind : byte
     G52,
     G92,
 
-    /// <summary>Rotation, scaling, mirror, polar.</summary>
+    /// <summary>Rotation, scaling, mirror; no axes: none is in force any more.</summary>
     Turned,
 }
 

@@ -17,7 +17,7 @@ sealed class ShiftedCoordinatesRule(Facts facts) : Rule(facts)
     {
         setAt = state;
         kind = shift;
-        turned |= shift == ShiftKind.Turned;
+        turned = shift == ShiftKind.Turned ? axes != Axes.None : turned;
         reported = false;
         fromMachine = fromMachineZ;
         if (fromMachineZ)

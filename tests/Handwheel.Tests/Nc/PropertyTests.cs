@@ -17,6 +17,31 @@ public class PropertyTests
         OneOf("G10 L2 P1", "G4 P100", "M98 P9", "M99", "(note)", "G61", "G64", "G9", "A5.", "M8", "M0")
     );
 
+    /// <summary>Blocks of the macro language, and of turned coordinates.</summary>
+    static readonly Gen<string> Statement = Gen.OneOf(
+        OneOf("#1=1", "#1=#1+1", "#100=#1*2.5", "##1=3", "#<a>=#<a>+1", "#5223=-1.", "#[#1+1]=SIN[30]", "#2=#0"),
+        OneOf("IF[#1LT5]GOTO1", "IF[#1EQ#0]THEN#1=1", "WHILE[#1LT9]DO1", "END1", "DO2", "END2", "GOTO5", "N1", "N5"),
+        OneOf("G65P9A1.B2", "G66P9X1", "G67", "M98P9L3", "M97P5", "M99P1", "O9", "M98<a>", "O<a>", "M99", "#3006=1"),
+        OneOf("G1X#1Y[#1+2]F9", "X-#1", "XATAN[#1]/[2]", "G#1", "X[1/#3]", "X[[1+2]*[3-#1]]", "X#501", "T#1M6"),
+        OneOf(
+            "G68X0Y0R30.",
+            "G69",
+            "G51X0Y0P2.",
+            "G50",
+            "G51.1X0",
+            "G50.1",
+            "G16",
+            "G15",
+            "G2X1Y1R2.",
+            "G3I1.",
+            "G68R5"
+        )
+    );
+
+    static readonly Gen<string> MacroProgram = Gen.OneOf(Statement, Statement, Word)
+        .Array[1, 25]
+        .Select(blocks => string.Join('\n', blocks));
+
     static readonly Gen<string> Block = Gen.Select(
         OneOf("", "", "", "N10 ", "/", "N5"),
         Word.Array[0, 5],
@@ -69,6 +94,22 @@ public class PropertyTests
                     foreach (var (at, value) in changes)
                         if (bytes.Length > 0)
                             bytes[at % bytes.Length] = value;
+                    var plain = Run(bytes);
+                    Assert.NotNull(plain.End);
+                    Assert.Equal(Run(bytes, general: true).Events, plain.Events);
+                },
+                iter: 10_000
+            );
+
+    [Fact]
+    public void Any_change_of_a_macro_program_is_followed_to_an_end() =>
+        Gen.Select(MacroProgram, Gen.Select(Gen.Int[0, 10_000], Gen.Byte).Array[0, 4])
+            .Sample(
+                (program, changes) =>
+                {
+                    var bytes = Encoding.UTF8.GetBytes(program);
+                    foreach (var (at, value) in changes)
+                        bytes[at % bytes.Length] = value;
                     var plain = Run(bytes);
                     Assert.NotNull(plain.End);
                     Assert.Equal(Run(bytes, general: true).Events, plain.Events);
