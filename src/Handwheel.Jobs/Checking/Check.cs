@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using Handwheel.Jobs.Checking.Clearance;
+using Handwheel.Jobs.Checking.Material;
 using Handwheel.Jobs.Setups;
 using Handwheel.Nc;
 
@@ -17,7 +18,7 @@ public static class Check
         ProgramFile.Refuse(program, programName, options.BytesMost);
         var digest = Task.Run(() => SHA256.HashData(program));
         var texts = new ProgramTexts(programName, program);
-        var facts = new Facts(setup, texts);
+        var facts = new Facts(setup, texts, options, program.Length);
         var run = new CheckRun(facts);
         Follow(program, setup, options, texts, run);
         if (run.BlocksExecuted == 0)
@@ -64,8 +65,6 @@ public static class Check
         }
         if (facts.Setup.Machine.Rapid is null)
             facts.NotChecked.Say("run time: the machine has no rapid rates");
-        if (facts.Table.Stock.Count > 0)
-            facts.NotChecked.Say("rapids through stock: what is left of the stock after each cut is not followed");
     }
 
     static CheckResult Result(byte[] program, string name, byte[] digest, Facts facts, CheckRun run, RaiseChoice raise)
@@ -92,6 +91,7 @@ public static class Check
             Stops = stops,
             RunTime = new RunTime(run.Clock.Programmed, AirCutTimes(facts.Setup, run.Clock)),
             NearestPasses = [.. run.Rules.Holding.Nearest.Select(n => PassOf(facts, n.Holding, n.Pass))],
+            Material = MaterialFigures.Of(facts),
             NotChecked = facts.NotChecked.Lines,
             Findings = facts.Book.InOrder(),
         };

@@ -1,3 +1,5 @@
+using Handwheel.Nc;
+
 namespace Handwheel.Jobs.Checking;
 
 /// <summary>Choices of one check.</summary>
@@ -17,5 +19,14 @@ public sealed record CheckOptions
 
     /// <summary>Largest program, bytes.</summary>
     public long BytesMost { get; init; } = 256L * 1024 * 1024;
+
+    /// <summary>True: the stock is followed as it is cut.</summary>
+    public bool Material { get; init; } = true;
+
+    /// <summary>Distance of the grid's points over the stock.</summary>
+    public Length MaterialGrid { get; init; } = Length.From(0.5m, Units.Millimetre);
+
+    /// <summary>Largest program whose material is followed, bytes; above it that is left out, and said.</summary>
+    public long MaterialBytesMost { get; init; } = 4L * 1024 * 1024;
     public CancellationToken Stop { get; init; }
 }

@@ -16,6 +16,9 @@ public sealed record CheckResult
 
     /// <summary>The nearest pass to each piece of holding, even when it clears, in the setup's order.</summary>
     public IReadOnlyList<NearestPass> NearestPasses { get; init; } = [];
+
+    /// <summary>What each tool takes off, where the stock was followed to the end.</summary>
+    public IReadOnlyList<ToolMaterial> Material { get; init; } = [];
     public required IReadOnlyList<string> NotChecked { get; init; }
     public required IReadOnlyList<Finding> Findings { get; init; }
 }
@@ -118,6 +121,24 @@ public sealed record NearestPass
     /// <summary><c>tool</c> or <c>holder</c>.</summary>
     public required string Part { get; init; }
     public required string Message { get; init; }
+}
+
+/// <summary>What a tool takes off over the whole program, from a grid over the stock.</summary>
+public sealed record ToolMaterial
+{
+    public int Tool { get; init; }
+
+    /// <summary>Cubic units.</summary>
+    public decimal Removed { get; init; }
+
+    /// <summary>Deepest cut of one move, upright.</summary>
+    public decimal Depth { get; init; }
+
+    /// <summary>Widest level cut of one move, on average over it; null where no level move is long enough.</summary>
+    public decimal? Width { get; init; }
+
+    /// <summary>Cubic units a minute, on average over the moves that take something off; null where a feed is not known.</summary>
+    public decimal? RemovalRate { get; init; }
 }
 
 public enum Level

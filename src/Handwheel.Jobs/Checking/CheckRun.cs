@@ -15,6 +15,7 @@ sealed class CheckRun
     readonly PathClock clock;
     readonly OutsideTravelRule travel;
     readonly HoldingRules holding;
+    readonly MaterialRules material;
     readonly Totals totals = new();
     readonly long stockBottom;
     Extent? extent;
@@ -29,6 +30,7 @@ sealed class CheckRun
         stops = new StopFinder(facts);
         travel = rules.Travel;
         holding = rules.Holding;
+        material = rules.Material;
         clock = new PathClock(facts.Setup) { Tool = new ToolTotals(0) };
         var stock = facts.Table.Stock.Where(s => s.HeightKnown).ToList();
         stockBottom = stock.Count == 0 ? long.MinValue : stock.Max(s => s.Bottom);
@@ -62,6 +64,8 @@ sealed class CheckRun
             travel.Outside(state, leg.To);
         if (holding.Any)
             holding.Line(state, leg);
+        if (material.Any)
+            material.Line(state, leg);
         Tell(state, leg);
         clock.Line(state, leg);
     }
@@ -82,6 +86,8 @@ sealed class CheckRun
         travel.Arc(state, leg, arc);
         if (holding.Any)
             holding.Arc(state, leg, arc);
+        if (material.Any)
+            material.Arc(state, leg, arc);
         if (rules.Watching)
             rules.ArcMove(state, leg, arc);
         Tell(state, leg);
@@ -129,6 +135,7 @@ sealed class CheckRun
     {
         facts.Take(state);
         holding.Take(state);
+        material.Take(state);
     }
 
     public void Modal(in ControlState state, Changes changes)

@@ -1,3 +1,4 @@
+using Handwheel.Jobs.Checking.Material;
 using Handwheel.Jobs.Findings;
 using Handwheel.Jobs.Setups;
 using Handwheel.Nc;
@@ -9,8 +10,10 @@ sealed class Facts
 {
     readonly Dictionary<int, Tool> tools = [];
 
-    public Facts(Setup setup, ProgramTexts texts)
+    public Facts(Setup setup, ProgramTexts texts, CheckOptions? options = null, long programBytes = 0)
     {
+        Options = options ?? new CheckOptions();
+        ProgramBytes = programBytes;
         Setup = setup;
         Texts = texts;
         Table = new Table(setup);
@@ -20,6 +23,8 @@ sealed class Facts
             tools.TryAdd(tool.Number, tool);
     }
 
+    public CheckOptions Options { get; }
+    public long ProgramBytes { get; }
     public Setup Setup { get; }
     public ProgramTexts Texts { get; }
     public Table Table { get; }
@@ -27,6 +32,9 @@ sealed class Facts
     public FindingBook Book { get; }
     public NotCheckedList NotChecked { get; } = new();
     public AirCutWindow Window { get; } = new();
+
+    /// <summary>The stock as it is cut; null before the rules are there.</summary>
+    public MaterialRun? CutStock { get; set; }
 
     /// <summary>The tool in the spindle as the setup describes it; null: not listed.</summary>
     public Tool? Tool { get; private set; }

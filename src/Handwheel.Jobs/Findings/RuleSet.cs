@@ -27,6 +27,7 @@ sealed class RuleSet
         modal = Hearing(nameof(Rule.Modal));
         toolChanges = Hearing(nameof(Rule.ToolChange));
         Travel = rules.OfType<OutsideTravelRule>().Single();
+        Material = new MaterialRules(facts, rules);
         Holding = new HoldingRules(
             facts,
             rules.OfType<RapidIntoHoldingRule>().Single(),
@@ -39,6 +40,7 @@ sealed class RuleSet
     /// <summary>Looked at for every move, so the run asks it directly.</summary>
     public OutsideTravelRule Travel { get; }
     public HoldingRules Holding { get; }
+    public MaterialRules Material { get; }
 
     /// <summary>The rules that override this method.</summary>
     Rule[] Hearing(string method) =>
@@ -99,6 +101,7 @@ sealed class RuleSet
     {
         foreach (var rule in modal)
             rule.Modal(state, changes);
+        Material.Modal(state, changes);
         Look(state);
     }
 
@@ -119,6 +122,7 @@ sealed class RuleSet
     {
         foreach (var rule in rules)
             rule.ShiftSet(state, kind, axes, fromMachineZ);
+        Material.ShiftSet(state, kind);
         Look(state);
     }
 
@@ -126,6 +130,7 @@ sealed class RuleSet
     {
         foreach (var rule in rules)
             rule.Fault(state, fault);
+        Material.Fault(state, fault);
     }
 
     public void End(in ControlState state, RunEnd end)

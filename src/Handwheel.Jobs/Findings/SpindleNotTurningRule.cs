@@ -21,7 +21,7 @@ sealed class SpindleNotTurningRule(Facts facts) : Rule(facts)
             Facts.NotChecked.Say("cutting with the spindle standing: no stock is described");
             return;
         }
-        if (!Cutting.Enters(Facts, leg) || Again(state.Tool, state))
+        if (!(Facts.CutStock?.Cuts ?? Cutting.Enters(Facts, leg)) || Again(state.Tool, state))
             return;
         var what =
             state.Spindle == SpindleDirection.Stopped

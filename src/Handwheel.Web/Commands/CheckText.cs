@@ -17,6 +17,7 @@ sealed class CheckText(Screen screen, CheckResult result, Units units)
         Tools();
         Stops();
         NearestPasses();
+        Material();
         RunTimes();
         NotChecked();
         Line();
@@ -177,6 +178,23 @@ sealed class CheckText(Screen screen, CheckResult result, Units units)
         Heading("NEAREST PASSES");
         foreach (var pass in result.NearestPasses)
             Line($"  {pass.Message}{(pass.Block.Length > 0 ? "  " + screen.Grey(pass.Block) : "")}");
+    }
+
+    void Material()
+    {
+        if (result.Material.Count == 0)
+            return;
+        Heading("MATERIAL");
+        var table = new TextTable("tool", "removed", "deepest", "widest", "per minute");
+        foreach (var tool in result.Material)
+            table.Add(
+                string.Create(CultureInfo.InvariantCulture, $"T{tool.Tool}"),
+                Fixed(tool.Removed, 2),
+                Length(tool.Depth),
+                Length(tool.Width),
+                tool.RemovalRate is { } rate ? Fixed(rate, 2) : "not known"
+            );
+        table.Write(Line);
     }
 
     void RunTimes()

@@ -105,6 +105,7 @@ public sealed class CheckCommandTests : IDisposable
                 "stops",
                 "runTime",
                 "nearestPasses",
+                "material",
                 "notChecked",
                 "findings",
             ],
