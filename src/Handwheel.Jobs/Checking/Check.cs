@@ -33,7 +33,26 @@ public static class Check
         var raise = RaiseChoice.From(facts);
         run.Rules.Judge(raise, run.Totals);
         WhatIsNotLookedAt(facts, run);
+        if (!options.BlockDelete && run.Rules.BlockDelete.Seen)
+            run.Rules.BlockDelete.Compare(
+                run.Totals.ToolUses(facts.Figures, run.Clock.TimeKnown),
+                facts.Book.InOrder(),
+                WithBlockDelete(program, programName, setup, options)
+            );
         return Result(program, programName, digest.GetAwaiter().GetResult(), facts, run, raise);
+    }
+
+    /// <summary>The same program with the switch on; null where nothing is left of it.</summary>
+    static CheckResult? WithBlockDelete(byte[] program, string programName, Setup setup, CheckOptions options)
+    {
+        try
+        {
+            return Run(program, programName, setup, options with { BlockDelete = true });
+        }
+        catch (InputFault)
+        {
+            return null;
+        }
     }
 
     static void Follow(byte[] program, Setup setup, CheckOptions options, ProgramTexts texts, CheckRun run)

@@ -27,6 +27,7 @@ sealed class RuleSet
         modal = Hearing(nameof(Rule.Modal));
         toolChanges = Hearing(nameof(Rule.ToolChange));
         Travel = rules.OfType<OutsideTravelRule>().Single();
+        BlockDelete = rules.OfType<BlockDeleteMattersRule>().Single();
         Material = new MaterialRules(facts, rules);
         Holding = new HoldingRules(
             facts,
@@ -40,6 +41,7 @@ sealed class RuleSet
     /// <summary>Looked at for every move, so the run asks it directly.</summary>
     public OutsideTravelRule Travel { get; }
     public HoldingRules Holding { get; }
+    public BlockDeleteMattersRule BlockDelete { get; }
     public MaterialRules Material { get; }
 
     /// <summary>The rules that override this method.</summary>
