@@ -41,9 +41,9 @@ sealed class MaterialRules
             material.StopFollowing(state, "a rotary axis moves");
     }
 
-    public void ShiftSet(in ControlState state, ShiftKind kind)
+    public void ShiftSet(in ControlState state, ShiftKind kind, Axes axes)
     {
-        if (kind == ShiftKind.Turned)
+        if (kind == ShiftKind.Turned && axes != Axes.None)
             material.StopFollowing(state, "the coordinates are turned, scaled or mirrored");
     }
 

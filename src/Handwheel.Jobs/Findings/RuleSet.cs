@@ -124,7 +124,7 @@ sealed class RuleSet
     {
         foreach (var rule in rules)
             rule.ShiftSet(state, kind, axes, fromMachineZ);
-        Material.ShiftSet(state, kind);
+        Material.ShiftSet(state, kind, axes);
         Look(state);
     }
 
