@@ -27,11 +27,19 @@ sealed class PathClock
         instant = machine.Acceleration is null;
         maxFeed = machine.MaxFeed is { } feed ? (double)feed * nm / 60 : double.PositiveInfinity;
         toolChangeSeconds = (double)machine.ToolChangeSeconds;
-        chain = new FeedChain(machine.CornerTolerance?.Nanometres ?? -1);
+        chain = new FeedChain(machine.CornerTolerance?.Nanometres ?? -1, rapid, acceleration);
     }
 
     /// <summary>The tool that time and distance are counted for.</summary>
-    public required ToolTotals Tool { get; set; }
+    public required ToolTotals Tool
+    {
+        get;
+        set
+        {
+            TakeCut();
+            field = value;
+        }
+    }
 
     public bool CutUnknown { get; private set; }
     public bool RapidUnknown { get; private set; }
@@ -45,19 +53,32 @@ sealed class PathClock
 
     public void Line(in ControlState state, in Leg leg)
     {
-        var dx = (double)(leg.To.X - leg.From.X);
-        var dy = (double)(leg.To.Y - leg.From.Y);
-        var dz = (double)(leg.To.Z - leg.From.Z);
         if (!HasLength(leg))
             return;
-        var length = Straight(dx, dy, dz);
-        if (length <= 0)
+        var dx = leg.To.X - leg.From.X;
+        var dy = leg.To.Y - leg.From.Y;
+        var dz = leg.To.Z - leg.From.Z;
+        if ((dx | dy | dz) == 0)
             return;
         if (!Facts.IsFeed(leg.Kind))
         {
-            Rapid(length, dx, dy, dz);
+            Rapid(dx, dy, dz);
             return;
         }
+        if (state.FeedMode == FeedMode.InverseTime || instant || Speed(state, 0) is not (> 0 and var speed))
+        {
+            LineAlone(state, dx, dy, dz);
+            return;
+        }
+        Spend(chain.AddLine(dx, dy, dz, speed));
+        if (state.ExactStop)
+            Rest();
+    }
+
+    /// <summary>A feed move whose length the chain cannot be left to work out: it sets the speed, or nothing is chained.</summary>
+    void LineAlone(in ControlState state, double dx, double dy, double dz)
+    {
+        var length = Straight(dx, dy, dz);
         Cut(length);
         var speed = Speed(state, length);
         if (speed <= 0)
@@ -93,7 +114,11 @@ sealed class PathClock
     }
 
     /// <summary>The path comes to rest here.</summary>
-    public void Rest() => Spend(chain.Stop());
+    public void Rest()
+    {
+        Spend(chain.Stop());
+        TakeCut();
+    }
 
     public void ToolChange(ToolTotals incoming)
     {
@@ -102,11 +127,12 @@ sealed class PathClock
         Spend(toolChangeSeconds);
     }
 
-    void Rapid(double length, double dx, double dy, double dz)
+    void Rapid(double dx, double dy, double dz)
     {
         Rest();
-        RapidPicometres += Picometres(length);
-        Tool.RapidPicometres += Picometres(length);
+        var picometres = Picometres(Straight(dx, dy, dz));
+        RapidPicometres += picometres;
+        Tool.RapidPicometres += picometres;
         if (!rapidKnown)
             return;
         var x = Axis(dx, rapid.X, acceleration.X);
@@ -118,10 +144,19 @@ sealed class PathClock
     double Axis(double distance, double speed, double rate) =>
         distance == 0 ? 0 : FeedChain.RestToRest(Math.Abs(distance), speed, instant ? double.PositiveInfinity : rate);
 
-    void Cut(double length)
+    void Cut(double length) => CountCut(Picometres(length));
+
+    void CountCut(long picometres)
     {
-        CutPicometres += Picometres(length);
-        Tool.CutPicometres += Picometres(length);
+        CutPicometres += picometres;
+        Tool.CutPicometres += picometres;
+    }
+
+    /// <summary>Counts the straight moves that the chain has measured.</summary>
+    void TakeCut()
+    {
+        if (chain.TakePicometres() is not 0 and var picometres)
+            CountCut(picometres);
     }
 
     void Feed(in ControlState state, in FeedMove move)
@@ -169,18 +204,9 @@ sealed class PathClock
         return Math.Min(speed, maxFeed);
     }
 
-    static double Straight(double dx, double dy, double dz)
-    {
-        if (dy == 0 && dz == 0)
-            return Math.Abs(dx);
-        if (dx == 0 && dz == 0)
-            return Math.Abs(dy);
-        if (dx == 0 && dy == 0)
-            return Math.Abs(dz);
-        return Math.Sqrt(dx * dx + dy * dy + dz * dz);
-    }
+    static double Straight(double dx, double dy, double dz) => Math.Sqrt(dx * dx + dy * dy + dz * dz);
 
-    static long Picometres(double nm) => (long)Math.Round(nm * 1000);
+    public static long Picometres(double nm) => (long)Math.Round(nm * 1000);
 
     void Spend(double seconds)
     {
