@@ -3,6 +3,13 @@ namespace Handwheel.Jobs.Checking;
 /// <summary>One feed move of a chain. Lengths in nm, speeds in nm/s, accelerations in nm/s²; tangents are unit vectors.</summary>
 readonly record struct FeedMove(double Length, double Speed, double Acceleration, Tangent Start, Tangent End);
 
+/// <summary>A straight feed move: how far in each axis, nm, and the speed of the feed, nm/s.</summary>
+readonly record struct LineMove(double X, double Y, double Z, double Speed)
+{
+    /// <summary>Spreads the distances of a program, which have few digits, over a small table.</summary>
+    public override int GetHashCode() => (int)(((long)(X + 3 * Y + 7 * Z + Speed) * 0x9E37_79B9L) >> 32);
+}
+
 readonly record struct Tangent(double X, double Y, double Z);
 
 /// <summary>
@@ -15,6 +22,9 @@ sealed class FeedChain(double cornerTolerance, Rates rapid, Rates acceleration)
     /// <summary>Moves that are held back at most; a chain that would still depend on more is settled as if it stopped there.</summary>
     const int WindowMost = 1 << 17;
 
+    const int KeptAlone = 64;
+
+    readonly (LineMove Move, double Seconds, long Picometres)[] alone = new (LineMove, double, long)[KeptAlone];
     readonly HeldMoves held = new(cornerTolerance, rapid, acceleration);
 
     /// <summary>Adds a straight move at the feed's <paramref name="speed"/>; gives the seconds of the moves that it settled.</summary>
@@ -38,6 +48,8 @@ sealed class FeedChain(double cornerTolerance, Rates rapid, Rates acceleration)
     {
         if (held.Count == 0)
             return 0;
+        if (held.IsOneLine)
+            return StopAlone();
         Backward();
         var seconds = held.Time(held.Count);
         held.Forget(held.Count);
@@ -82,13 +94,36 @@ sealed class FeedChain(double cornerTolerance, Rates rapid, Rates acceleration)
             settled[i] = double.MinNative(start[i], settled[i + 1] + gains[i]);
     }
 
-    /// <summary>Seconds over a distance from rest to rest: trapezoid, or triangle when the speed is not reached.</summary>
-    public static double RestToRest(double length, double speed, double acceleration)
+    /// <summary>
+    /// One straight move from rest to rest. Holes of a cycle and peck after peck repeat the same few moves, so their times are kept.
+    /// </summary>
+    double StopAlone()
     {
-        if (double.IsPositiveInfinity(acceleration))
-            return length / speed;
-        return length >= speed * speed / acceleration
-            ? length / speed + speed / acceleration
-            : 2 * Math.Sqrt(length / acceleration);
+        var move = held.FirstLine;
+        ref var kept = ref alone[(uint)move.GetHashCode() % KeptAlone];
+        if (kept.Move != move)
+        {
+            held.Picometres = 0;
+            Backward();
+            kept = (move, held.Time(1), held.Picometres);
+        }
+        held.Picometres = kept.Picometres;
+        held.Forget(1);
+        return kept.Seconds;
+    }
+}
+
+/// <summary>One axis going from rest to rest: trapezoid of speed, or triangle when the rate is not reached. nm, nm/s, nm/s².</summary>
+readonly struct RestToRest(double speed, double acceleration)
+{
+    readonly double gettingThere = double.IsPositiveInfinity(acceleration) ? 0 : speed * speed / acceleration;
+    readonly double more = double.IsPositiveInfinity(acceleration) ? 0 : speed / acceleration;
+
+    public double Seconds(double length)
+    {
+        if (length == 0)
+            return 0;
+        length = Math.Abs(length);
+        return length >= gettingThere ? length / speed + more : 2 * Math.Sqrt(length / acceleration);
     }
 }

@@ -48,6 +48,11 @@ sealed class HeldMoves(double cornerTolerance, Rates rapid, Rates acceleration)
 
     double[] Seconds => columns[12];
 
+    /// <summary>There is one move, a line that is not measured yet, so that nothing before it counts.</summary>
+    public bool IsOneLine => Count == 1 && linesFrom == 0;
+
+    public LineMove FirstLine => new(StartX[0], StartY[0], StartZ[0], Speeds[0]);
+
     public void AddLine(double dx, double dy, double dz, double speed)
     {
         var i = Count++;

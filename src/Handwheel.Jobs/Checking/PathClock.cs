@@ -11,6 +11,9 @@ sealed class PathClock
     readonly FeedChain chain;
     readonly Rates rapid;
     readonly Rates acceleration;
+    readonly RestToRest rapidX,
+        rapidY,
+        rapidZ;
     readonly double maxFeed;
     readonly bool instant;
     readonly bool rapidKnown;
@@ -25,6 +28,9 @@ sealed class PathClock
         rapid = Rates.From(machine.Rapid, nm / 60);
         acceleration = Rates.From(machine.Acceleration, nm);
         instant = machine.Acceleration is null;
+        rapidX = new(rapid.X, acceleration.X);
+        rapidY = new(rapid.Y, acceleration.Y);
+        rapidZ = new(rapid.Z, acceleration.Z);
         maxFeed = machine.MaxFeed is { } feed ? (double)feed * nm / 60 : double.PositiveInfinity;
         toolChangeSeconds = (double)machine.ToolChangeSeconds;
         chain = new FeedChain(machine.CornerTolerance?.Nanometres ?? -1, rapid, acceleration);
@@ -135,14 +141,9 @@ sealed class PathClock
         Tool.RapidPicometres += picometres;
         if (!rapidKnown)
             return;
-        var x = Axis(dx, rapid.X, acceleration.X);
-        var y = Axis(dy, rapid.Y, acceleration.Y);
-        var z = Axis(dz, rapid.Z, acceleration.Z);
+        var (x, y, z) = (rapidX.Seconds(dx), rapidY.Seconds(dy), rapidZ.Seconds(dz));
         Spend(Math.Max(x, Math.Max(y, z)));
     }
-
-    double Axis(double distance, double speed, double rate) =>
-        distance == 0 ? 0 : FeedChain.RestToRest(Math.Abs(distance), speed, instant ? double.PositiveInfinity : rate);
 
     void Cut(double length) => CountCut(Picometres(length));
 
