@@ -5,19 +5,20 @@ namespace Handwheel.Bench;
 /// <summary>Milliseconds of a piece of work.</summary>
 static class Timing
 {
-    /// <summary>The fastest of several runs, after enough of them that the code is compiled to its best.</summary>
-    public static double Fastest(Action work, int runs, int warmUps = 3)
+    /// <summary>The median of several runs, after enough of them that the code is compiled to its best.</summary>
+    public static double Median(Action work, int runs, int warmUps = 8)
     {
         for (var i = 0; i < warmUps; i++)
             work();
-        var fastest = double.MaxValue;
+        var times = new double[runs];
         for (var i = 0; i < runs; i++)
         {
             var start = Stopwatch.GetTimestamp();
             work();
-            fastest = Math.Min(fastest, Stopwatch.GetElapsedTime(start).TotalMilliseconds);
+            times[i] = Stopwatch.GetElapsedTime(start).TotalMilliseconds;
         }
-        return fastest;
+        Array.Sort(times);
+        return runs % 2 == 1 ? times[runs / 2] : (times[runs / 2 - 1] + times[runs / 2]) / 2;
     }
 }
 

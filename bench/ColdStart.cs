@@ -1,0 +1,58 @@
+using System.Diagnostics;
+
+namespace Handwheel.Bench;
+
+/// <summary>The check as somebody meets it who types a command: a new process, from its start to its end.</summary>
+sealed class ColdStart : IDisposable
+{
+    const int Runs = 5;
+
+    readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("handwheel-bench-");
+    readonly string program;
+    readonly string setup;
+
+    public ColdStart(byte[] bytes)
+    {
+        program = Path.Combine(folder.FullName, "bench.nc");
+        setup = Path.Combine(folder.FullName, "bench-setup.json");
+        File.WriteAllBytes(program, bytes);
+        File.WriteAllText(setup, BenchSetup.Text);
+    }
+
+    public double Check() => Milliseconds([HandwheelDll(), "check", program, "--setup", setup]);
+
+    public double Naive() => Milliseconds([typeof(ColdStart).Assembly.Location, "naive", program]);
+
+    public void Dispose() => folder.Delete(recursive: true);
+
+    /// <summary>The application built beside this bench, in the same configuration.</summary>
+    static string HandwheelDll()
+    {
+        var here = new DirectoryInfo(AppContext.BaseDirectory);
+        var (framework, configuration) = (here.Name, here.Parent!.Name);
+        var root = here.Parent.Parent!.Parent!.Parent!.FullName;
+        var dll = Path.Combine(root, "src", "Handwheel.Web", "bin", configuration, framework, "handwheel.dll");
+        return File.Exists(dll) ? dll : throw new FileNotFoundException("The application is not built.", dll);
+    }
+
+    static double Milliseconds(string[] arguments) => Timing.Median(() => Start(arguments), Runs, warmUps: 1);
+
+    static void Start(string[] arguments)
+    {
+        var start = new ProcessStartInfo(
+            Environment.ProcessPath is { } host && IsDotnet(host) ? host : "dotnet",
+            arguments
+        )
+        {
+            UseShellExecute = false,
+            RedirectStandardOutput = true,
+        };
+        using var process = Process.Start(start)!;
+        process.StandardOutput.ReadToEnd();
+        process.WaitForExit();
+        if (process.ExitCode > 1)
+            throw new InvalidOperationException($"{string.Join(' ', arguments)} ended with {process.ExitCode}.");
+    }
+
+    static bool IsDotnet(string host) => Path.GetFileNameWithoutExtension(host) == "dotnet";
+}
