@@ -166,12 +166,17 @@ sealed class HeldMoves(double cornerTolerance, Rates rapid, Rates acceleration)
             + new Vector<double>(EndY, i - 1) * new Vector<double>(StartY, i)
             + new Vector<double>(EndZ, i - 1) * new Vector<double>(StartZ, i);
         var slowest = Vector.MinNative(new Vector<double>(Accelerations, i - 1), new Vector<double>(Accelerations, i));
+        return CornerSquared(cornerTolerance, slowest, cosine);
+    }
+
+    internal static Vector<double> CornerSquared(double tolerance, Vector<double> acceleration, Vector<double> cosine)
+    {
         var one = Vector<double>.One;
         var s = Vector.SquareRoot(Vector.MaxNative(Vector<double>.Zero, (one + cosine) / 2));
         return Vector.ConditionalSelect(
             Vector.GreaterThanOrEqual(cosine, new Vector<double>(Straight)),
             new Vector<double>(double.PositiveInfinity),
-            slowest * cornerTolerance * s / (one - s)
+            acceleration * tolerance * s / (one - s)
         );
     }
 

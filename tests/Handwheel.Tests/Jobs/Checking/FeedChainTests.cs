@@ -1,3 +1,4 @@
+using System.Numerics;
 using CsCheck;
 using Handwheel.Jobs.Checking;
 
@@ -18,7 +19,7 @@ public sealed class FeedChainTests
     [InlineData(10, 2, 1, 7.0)]
     public void From_rest_to_rest(double length, double speed, double acceleration, double seconds)
     {
-        Assert.Equal(seconds, FeedChain.RestToRest(length, speed, acceleration), 6);
+        Assert.Equal(seconds, new RestToRest(speed, acceleration).Seconds(length), 6);
         Assert.Equal(seconds, Time(-1, [X(length, speed, acceleration)]), 6);
     }
 
@@ -38,13 +39,13 @@ public sealed class FeedChainTests
     [InlineData(120, 5.0)]
     [InlineData(150, 2.9547)]
     public void Speed_through_a_corner(double degrees, double speed) =>
-        Assert.Equal(speed, Math.Sqrt(FeedChain.CornerSquared(0.01, 2500, Math.Cos(degrees * Math.PI / 180))), 0.0006);
+        Assert.Equal(speed, Math.Sqrt(CornerSquared(0.01, 2500, Math.Cos(degrees * Math.PI / 180))), 0.0006);
 
     [Fact]
     public void A_reversal_comes_to_rest_and_a_straight_joint_does_not_slow()
     {
-        Assert.True(FeedChain.CornerSquared(0.01, 2500, -1) < 1e-9);
-        Assert.Equal(double.PositiveInfinity, FeedChain.CornerSquared(0.01, 2500, 1));
+        Assert.True(CornerSquared(0.01, 2500, -1) < 1e-9);
+        Assert.Equal(double.PositiveInfinity, CornerSquared(0.01, 2500, 1));
     }
 
     [Fact]
@@ -80,7 +81,7 @@ public sealed class FeedChainTests
             {
                 var time = Time(0.01, moves);
                 var least = moves.Sum(m => m.Length / m.Speed);
-                var most = moves.Sum(m => FeedChain.RestToRest(m.Length, m.Speed, m.Acceleration));
+                var most = moves.Sum(m => new RestToRest(m.Speed, m.Acceleration).Seconds(m.Length));
                 Assert.InRange(time, least * (1 - 1e-9), most * (1 + 1e-9));
             });
 
@@ -119,7 +120,7 @@ public sealed class FeedChainTests
     public void Many_short_moves_at_speed_need_more_than_the_first_window()
     {
         var moves = Enumerable.Repeat(X(0.001, 400, 2500), 400_000).ToArray();
-        Assert.Equal(FeedChain.RestToRest(400, 400, 2500), Time(0.01, moves), 3);
+        Assert.Equal(new RestToRest(400, 2500).Seconds(400), Time(0.01, moves), 3);
     }
 
     static double WholeChain(double tolerance, FeedMove[] moves)
@@ -129,10 +130,10 @@ public sealed class FeedChainTests
         {
             var (a, b) = (moves[i - 1], moves[i]);
             var slower = Math.Min(a.Speed, b.Speed);
-            var corner = FeedChain.CornerSquared(
+            var corner = CornerSquared(
                 tolerance,
                 Math.Min(a.Acceleration, b.Acceleration),
-                a.End.Dot(b.Start)
+                a.End.X * b.Start.X + a.End.Y * b.Start.Y + a.End.Z * b.Start.Z
             );
             joint[i] = Math.Min(Math.Min(slower * slower, corner), joint[i - 1] + 2 * a.Acceleration * a.Length);
         }
@@ -149,9 +150,38 @@ public sealed class FeedChainTests
         return (v - v0) / m.Acceleration + (v - v1) / m.Acceleration + Math.Max(0, m.Length - ramps) / v;
     }
 
+    static Rates NoLimit => Rates.From(null, 1);
+
+    static double CornerSquared(double tolerance, double acceleration, double cosine) =>
+        HeldMoves.CornerSquared(tolerance, new Vector<double>(acceleration), new Vector<double>(cosine))[0];
+
+    /// <summary>Straight moves that the chain measures itself take the same time, to the last bit, as when each is measured alone.</summary>
+    [Fact]
+    public void Lines_measured_together_are_as_lines_measured_alone() =>
+        Gen.Select(Gen.Int[-9_000, 9_000], Gen.Int[-9_000, 9_000], Gen.Int[1, 9_000], Gen.Double[100, 90_000])
+            .Array[1, 700]
+            .Sample(lines =>
+            {
+                var (rapid, acceleration) = (new Rates(30_000, 40_000, 20_000), new Rates(5e6, 4e6, 3e6));
+                var together = new FeedChain(10, rapid, acceleration);
+                var alone = new FeedChain(10, rapid, acceleration);
+                double first = 0,
+                    second = 0;
+                foreach (var (x, y, z, speed) in lines)
+                {
+                    first += together.AddLine(x, y, z, speed);
+                    var length = Math.Sqrt((double)x * x + (double)y * y + (double)z * z);
+                    var tangent = new Tangent(x / length, y / length, z / length);
+                    var limited = Math.Min(speed, rapid.Along(x, y, z, length));
+                    var least = acceleration.Smallest(x != 0, y != 0, z != 0);
+                    second += alone.Add(new FeedMove(length, limited, least, tangent, tangent));
+                }
+                Assert.Equal(second + alone.Stop(), first + together.Stop());
+            });
+
     static double Time(double tolerance, FeedMove[] moves)
     {
-        var chain = new FeedChain(tolerance);
+        var chain = new FeedChain(tolerance, NoLimit, NoLimit);
         return moves.Sum(m => chain.Add(m)) + chain.Stop();
     }
 
