@@ -13,7 +13,9 @@ sealed class CannotFollowRule(Facts facts) : Rule(facts)
             return;
         Facts.Window.Undo(
             state.BlocksExecuted,
-            $"{fault.Cause} at line {Figures.Whole(state.Line)} could not be followed, so what follows is not proven"
+            fault.Cause is ['#', ..]
+                ? $"{fault.Cause} at line {Figures.Whole(state.Line)} has no value, so what follows is not proven"
+                : $"{fault.Cause} at line {Figures.Whole(state.Line)} could not be followed, so what follows is not proven"
         );
         var cause = Book.Cause(fault.Cause);
         if (Again(cause, state))

@@ -22,6 +22,10 @@ sealed class CompensationEntryRule(Facts facts) : Rule(facts)
         var now = state.Compensation != CutterCompensation.Off;
         due = now && (!on || due);
         on = now;
+        if (on)
+            Facts.NotChecked.Say(
+                "the path beside the programmed one under G41 and G42: moves are judged where they are programmed"
+            );
     }
 
     public override bool Watches(in ControlState state) => on;
