@@ -39,13 +39,13 @@ static class Expected
                         ? "Something stands higher than the raise was worked out for: describe it in the setup and check again, or take it away."
                         : "Something described is not there, or it was measured from another zero: look again, or describe it as it is."
                 );
-        var raised = rule.Expects is Expects.Raised or Expects.MachineZRaised;
+        if (rule.Expects is Expects.MachineZ or Expects.MachineZRaised)
+            return MachineZWords.Explain(course, rule, read, expected);
+        var raised = rule.Expects is Expects.Raised;
         var before = rule.Expects switch
         {
             Expects.Raised => Baseline(course, rule.Register!.Value),
             Expects.Baseline or Expects.LedgerBaseline => expected + course.Raise,
-            Expects.MachineZRaised => MachineZ(course, rule.Tool!),
-            Expects.MachineZ => expected + course.Raise,
             _ => null,
         };
         var others = course

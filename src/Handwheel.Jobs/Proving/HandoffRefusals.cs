@@ -1,3 +1,5 @@
+using Handwheel.Jobs.Checking;
+
 namespace Handwheel.Jobs.Proving;
 
 static class HandoffRefusals
@@ -5,21 +7,53 @@ static class HandoffRefusals
     public static IEnumerable<string> For(Course course, Act act, Actor by) =>
         act switch
         {
-            HandedOver handed => Give(handed),
+            HandedOver handed => Give(course, handed),
             TookOver => Take(course, by),
             TakingOverAlone alone => Alone(course, alone, by),
             HandoffWithdrawn withdrawn => Withdraw(course, withdrawn, by),
             _ => [],
         };
 
-    static IEnumerable<string> Give(HandedOver handed)
+    static IEnumerable<string> Give(Course course, HandedOver handed)
     {
         foreach (var heading in Handoff.Headings)
             if (!handed.Headings.TryGetValue(heading.Key, out var words) || string.IsNullOrWhiteSpace(words))
                 yield return $"\"{heading.Title}\" is blank: write it, or \"none\".";
         foreach (var key in handed.Headings.Keys.Where(k => Handoff.Headings.All(h => h.Key != k)))
             yield return $"There is no heading {key}.";
+        foreach (var reason in Raised(course, handed.Headings.GetValueOrDefault("raised", "")))
+            yield return reason;
+        foreach (var reason in Findings(course, handed.Headings.GetValueOrDefault("findings", "")))
+            yield return reason;
     }
+
+    /// <summary>A raised register that the next person is not told of is the one that costs a spindle.</summary>
+    static IEnumerable<string> Raised(Course course, string words)
+    {
+        var missing = course
+            .Ledger.Hazards.Where(h => h.Raised)
+            .Select(h => h.Register)
+            .Where(r => !words.Contains(r.Name, StringComparison.OrdinalIgnoreCase))
+            .ToList();
+        if (missing.Count > 0 && !string.IsNullOrWhiteSpace(words))
+            yield return $"\"{Title("raised")}\" does not name {string.Join(", ", missing)}: last read still raised. Name each, or put it back and read it first.";
+    }
+
+    static IEnumerable<string> Findings(Course course, string words)
+    {
+        var open = course
+            .Plan.Findings.Select(f => course.Table.Find($"ready.{(f.Level == Level.Stop ? "stop" : "seen")}.{f.Id}"))
+            .OfType<StepRule>()
+            .Where(r => !course.IsDone(r.Id))
+            .ToList();
+        if (open.Count > 0 && SaysNone(words))
+            yield return $"\"{Title("findings")}\" says none, and open are: {Refusals.Some(open.Select(r => r.Title))}.";
+    }
+
+    static bool SaysNone(string words) =>
+        words.Trim().TrimEnd('.').ToUpperInvariant() is "NONE" or "NO" or "NOTHING" or "NIL" or "N/A" or "-";
+
+    static string Title(string key) => Handoff.Headings.First(h => h.Key == key).Title;
 
     static IEnumerable<string> Take(Course course, Actor by)
     {

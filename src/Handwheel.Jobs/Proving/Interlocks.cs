@@ -33,7 +33,7 @@ static class Interlocks
             if (course.Ledger.Last(register) is not { } last)
                 continue;
             var off = Expected.Baseline(course, register) is { } baseline
-                ? last.Value != baseline
+                ? last.Value != baseline || Unsettled(course, register, last)
                 : course.Ledger.HazardOf(register) is { Raised: true };
             if (off)
                 yield return $"{register} was last read off its baseline ({Read(course, last)}): {because}. Put it back and read it first.";
@@ -48,7 +48,7 @@ static class Interlocks
             var last = course.Ledger.Last(register);
             if (Expected.Baseline(course, register) is not { } baseline || last is null)
                 yield return $"{register} has not been read and accepted: read it first.";
-            else if (last.Value != baseline)
+            else if (last.Value != baseline || Unsettled(course, register, last))
                 yield return course.Ledger.HazardOf(register) is { Raised: true }
                     ? $"{register} was last read still raised ({Read(course, last)}): put it back and read it first."
                     : $"{register} was last read off its baseline ({Read(course, last)}): put it right and read it first.";
@@ -67,7 +67,7 @@ static class Interlocks
                 yield return $"{register} has not been read and accepted: read it first.";
             else if (!raisedRegisters.Contains(register))
             {
-                if (last.Value != baseline)
+                if (last.Value != baseline || Unsettled(course, register, last))
                     yield return $"{register} was last read off its baseline ({Read(course, last)}): put it right and read it first.";
             }
             else if (last.Value != baseline + course.Raise)
@@ -78,6 +78,13 @@ static class Interlocks
                 yield return $"{register} has not been read raised since its baseline was read: read it first.";
         }
     }
+
+    /// <summary>
+    /// Typed once as its baseline while something else was asked for: the hazard from before stands until the second
+    /// reading, so the register is not right whatever was typed.
+    /// </summary>
+    static bool Unsettled(Course course, Register register, LedgerReading last) =>
+        last.Expectation.IsReadAgain && course.Ledger.HazardOf(register) is not null;
 
     static string Read(Course course, LedgerReading reading) => $"{course.Clock(reading.At)}, {reading.By.Name}";
 }

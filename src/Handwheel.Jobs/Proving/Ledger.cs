@@ -16,9 +16,19 @@ public readonly record struct Register(string Name, string Axis)
 
 /// <summary>What a register should have shown when it was read.</summary>
 /// <param name="Baseline">Its value when nothing is raised; null: nobody has said.</param>
-/// <param name="Asked">What the step asked for: the baseline, or the baseline with the raise; null: nothing was asked for.</param>
+/// <param name="Asked">
+/// What the step asked for: the baseline, or the baseline with the raise. Null with a baseline: the first reading was not
+/// what the step asked for, and the register is being read again. Null without: nothing was asked for.
+/// </param>
 /// <param name="Statement">A supervisor signed that the register was rewritten for another job.</param>
-public sealed record Expectation(Length? Baseline, Length? Asked, bool Statement = false);
+public sealed record Expectation(Length? Baseline, Length? Asked, bool Statement = false)
+{
+    /// <summary>
+    /// Typed once, not right, and to be typed a second time before anything is said of it: a hazard with its amount would
+    /// tell what is still to be read blind.
+    /// </summary>
+    public bool IsReadAgain => Baseline is not null && Asked is null;
+}
 
 /// <summary>A person read a register of a machine.</summary>
 /// <param name="Typed">Exactly as typed.</param>
@@ -41,13 +51,13 @@ public sealed record LedgerReading(
 /// <summary>
 /// A register that is not as it should be, until somebody reads it and it is right.
 /// </summary>
-/// <param name="Difference">Value less baseline.</param>
+/// <param name="Difference">Value less baseline; null: read once only, and not told before it was read again.</param>
 /// <param name="Raised">True: it was raised on purpose and not yet put back.</param>
 /// <param name="Since">When it was first read off its baseline.</param>
-/// <param name="LastRead">The latest reading: who and when.</param>
+/// <param name="LastRead">The reading that it rests on: who and when.</param>
 public sealed record Hazard(
     Register Register,
-    Length Difference,
+    Length? Difference,
     bool Raised,
     DateTimeOffset Since,
     LedgerReading LastRead
@@ -55,7 +65,9 @@ public sealed record Hazard(
 {
     /// <summary>For board and banner, without the register's own value: <c>G55 Z still raised 3.0000 in</c>.</summary>
     public string Text =>
-        $"{Register} {(Raised ? "still raised" : "is off by")} {Difference.ToRegisterText(LastRead.Units)} {LastRead.Units.Symbol()}";
+        Difference is { } by
+            ? $"{Register} {(Raised ? "still raised" : "is off by")} {by.ToRegisterText(LastRead.Units)} {LastRead.Units.Symbol()}"
+            : $"{Register} was read and is not as it should be: it is to be read again";
 }
 
 /// <summary>
@@ -65,14 +77,14 @@ public sealed record Hazard(
 public sealed class Ledger
 {
     readonly ImmutableDictionary<Register, LedgerReading> last;
-    readonly ImmutableDictionary<Register, DateTimeOffset> offSince;
+    readonly ImmutableDictionary<Register, (DateTimeOffset Since, LedgerReading Reading)> off;
     readonly ImmutableList<LedgerReading> readings;
 
     Ledger(
         ImmutableList<LedgerReading> readings,
         ImmutableDictionary<Register, LedgerReading> last,
-        ImmutableDictionary<Register, DateTimeOffset> offSince
-    ) => (this.readings, this.last, this.offSince) = (readings, last, offSince);
+        ImmutableDictionary<Register, (DateTimeOffset Since, LedgerReading Reading)> off
+    ) => (this.readings, this.last, this.off) = (readings, last, off);
 
     /// <summary>Every reading, oldest first.</summary>
     public IReadOnlyList<LedgerReading> Readings => readings;
@@ -81,7 +93,7 @@ public sealed class Ledger
         new(
             [],
             ImmutableDictionary<Register, LedgerReading>.Empty,
-            ImmutableDictionary<Register, DateTimeOffset>.Empty
+            ImmutableDictionary<Register, (DateTimeOffset Since, LedgerReading Reading)>.Empty
         );
 
     /// <summary>Readings of one machine in the order in which the server took them in.</summary>
@@ -90,30 +102,35 @@ public sealed class Ledger
 
     public LedgerReading? Last(Register register) => last.GetValueOrDefault(register);
 
+    /// <summary>
+    /// A reading that is to be made again neither clears a hazard nor replaces it: that stands, with the amount last read
+    /// twice or rightly, until the second reading. Where there was none, one without an amount stands in its place, so
+    /// that the register counts as not right from the first wrong reading on.
+    /// </summary>
     public Ledger With(LedgerReading reading)
     {
         var register = new Register(reading.Register, reading.Axis);
-        var off = reading.Expectation.Baseline is { } baseline && baseline != reading.Value;
-        var since = offSince.TryGetValue(register, out var first) ? first : reading.At;
-        return new(
-            readings.Add(reading),
-            last.SetItem(register, reading),
-            off ? offSince.SetItem(register, since) : offSince.Remove(register)
-        );
+        var isOff = reading.Expectation.Baseline is { } baseline && baseline != reading.Value;
+        var was = off.TryGetValue(register, out var before);
+        var now =
+            reading.Expectation.IsReadAgain && was ? off
+            : isOff ? off.SetItem(register, (was ? before.Since : reading.At, reading))
+            : off.Remove(register);
+        return new(readings.Add(reading), last.SetItem(register, reading), now);
     }
 
     /// <summary>Registers that are not as they should be, raised ones first, then the largest difference.</summary>
     public IReadOnlyList<Hazard> Hazards =>
         [
-            .. offSince
-                .Select(off => HazardOf(last[off.Key], off.Value))
+            .. off
+                .Values.Select(o => HazardOf(o.Reading, o.Since))
                 .OrderByDescending(h => h.Raised)
-                .ThenByDescending(h => Length.Abs(h.Difference))
+                .ThenByDescending(h => Length.Abs(h.Difference ?? Length.Zero))
                 .ThenBy(h => h.Register.ToString(), StringComparer.Ordinal),
         ];
 
     public Hazard? HazardOf(Register register) =>
-        offSince.TryGetValue(register, out var since) ? HazardOf(last[register], since) : null;
+        off.TryGetValue(register, out var found) ? HazardOf(found.Reading, found.Since) : null;
 
     /// <summary>
     /// Why a reading outside prove-outs is refused; empty: it is taken. A statement (the register was rewritten for another
@@ -171,7 +188,7 @@ public sealed class Ledger
     static Hazard HazardOf(LedgerReading reading, DateTimeOffset since) =>
         new(
             new(reading.Register, reading.Axis),
-            reading.Value - reading.Expectation.Baseline!.Value,
+            reading.Expectation.IsReadAgain ? null : reading.Value - reading.Expectation.Baseline!.Value,
             reading.Expectation.Asked == reading.Value,
             since,
             reading

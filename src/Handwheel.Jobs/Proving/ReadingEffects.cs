@@ -29,15 +29,21 @@ static class ReadingEffects
             Changed = by,
         };
         var right = expected is not { } e || Expected.Matches(course, rule, read, e);
+        var again = !right && before.Wrong == 0 && before.Shown is null;
         var saying =
             right ? null
-            : before.Wrong == 0 && before.Shown is null ? "Read the display again and type it."
+            : again ? "Read the display again and type it."
             : Expected.Explain(course, rule, read, expected!.Value);
         if (rule.Register is { } register)
-            Ledger(course, Reading(course, entry, register, read, typed, expected), rule.Id, by);
+        {
+            var reading = Reading(course, entry, register, read, typed, expected);
+            // What was typed and its distance from the baseline give the baseline away: before the second reading the
+            // ledger keeps the value, for the interlocks, and tells no amount.
+            Ledger(course, again ? ToBeReadAgain(reading) : reading, rule.Id, by);
+        }
         if (right)
             Accept(course, entry, rule, next, read, expected);
-        else if (before.Wrong == 0 && before.Shown is null)
+        else if (again)
             course[rule.Id] = next with { State = StepState.ReadAgain, Wrong = 1, Says = saying };
         else
             course[rule.Id] = next with
@@ -101,6 +107,12 @@ static class ReadingEffects
                 asked ?? value
             )
         );
+
+    public static LedgerReading ToBeReadAgain(LedgerReading reading) =>
+        reading with
+        {
+            Expectation = reading.Expectation with { Asked = null },
+        };
 
     /// <summary>A reading, from here or from outside, goes into the ledger and opens what it contradicts.</summary>
     public static void Ledger(Course course, LedgerReading reading, string? step, Doer by)

@@ -67,11 +67,11 @@ public static class HandoffPage
         {
             flow.Keep(30);
             flow.Ink.Fill(flow.Left, flow.Y + 2, flow.Width, 26, XColors.Black);
-            var amount = hazard.Difference.ToRegisterText(plan.Units);
             var at = hazard.LastRead.At.ToOffset(input.Printed.Offset);
             var by = $"read {at.ToString("MM-dd HH:mm", CultureInfo.InvariantCulture)} by {hazard.LastRead.By.Name}";
-            var text =
-                $"{hazard.Register} {(hazard.Raised ? "is still raised by" : "is off by")} {amount} {Figures.Word(plan.Units)}, {by}";
+            var text = hazard.Difference is { } amount
+                ? $"{hazard.Register} {(hazard.Raised ? "is still raised by" : "is off by")} {amount.ToRegisterText(plan.Units)} {Figures.Word(plan.Units)}, {by}"
+                : $"{hazard.Text}, {by}";
             flow.Ink.Text(
                 Ink.Fit(text, Face.SansBold, 14, flow.Width - 16),
                 Face.SansBold,

@@ -27,6 +27,7 @@ static class HandoffAtTablet
             return Results.LocalRedirect($"/floor/machines/{id}");
         var clock = await ShopClock.Of(db, time);
         var banner = FloorWords.BannerOf(open, clock);
+        var known = HandoffFacts.Of(open.ProveOut, open.Entries, clock.At);
         return open.ProveOut is { Standing: Standing.HandoffOpen, Handoff: { } handoff }
             ? FloorEndpoints.Page<HandoffTakePage>(
                 new()
@@ -44,11 +45,15 @@ static class HandoffAtTablet
                 new()
                 {
                     [nameof(HandoffGivePage.Banner)] = banner,
-                    [nameof(HandoffGivePage.Known)] = HandoffFacts.Of(open.ProveOut, open.Entries, clock.At),
-                    [nameof(HandoffGivePage.WhyNot)] = open.ProveOut.WhyNot(new HandedOver(Filled), by),
+                    [nameof(HandoffGivePage.Known)] = known,
+                    [nameof(HandoffGivePage.WhyNot)] = open.ProveOut.WhyNot(new HandedOver(Filled(known)), by),
                 }
             );
     }
 
-    static readonly Dictionary<string, string> Filled = Handoff.Headings.ToDictionary(h => h.Key, _ => "none");
+    static Dictionary<string, string> Filled(IReadOnlyDictionary<string, string> known) =>
+        Handoff.Headings.ToDictionary(
+            h => h.Key,
+            h => known.GetValueOrDefault(h.Key) is { Length: > 0 } words ? words : "none"
+        );
 }

@@ -45,6 +45,52 @@ public class BlindReadingTests
     }
 
     [Theory]
+    [InlineData("ready.offset.G55.z", "-20.0000")]
+    [InlineData("air-cut.raised.G55.z", "-20.0000")]
+    [InlineData("ready.tool.1.length", "4.0000")]
+    public void Wrong_once_is_a_hazard_without_an_amount_until_it_was_read_again(string step, string typed)
+    {
+        var walk = new Walk().Begin().Until(step).Do(new ReadingTyped(step, typed));
+        var hazard = Assert.Single(walk.ProveOut.Ledger.Hazards);
+        Assert.Null(hazard.Difference);
+        Assert.DoesNotMatch("[0-9][.][0-9]", hazard.Text);
+        Assert.Contains("is to be read again", hazard.Text, StringComparison.Ordinal);
+        walk.Do(new ReadingTyped(step, typed));
+        Assert.NotNull(Assert.Single(walk.ProveOut.Ledger.Hazards).Difference);
+    }
+
+    [Fact]
+    public void Wrong_once_neither_clears_nor_changes_the_raise_that_stands()
+    {
+        foreach (var typed in (string[])["-12.1250", "-15.1250", "-18.1249"])
+        {
+            var walk = AtRestore().Do(new ReadingTyped("restore.offset.G55.z", typed));
+            Assert.Equal("G55 Z still raised 3.0000 in", Assert.Single(walk.ProveOut.Ledger.Hazards).Text);
+            walk.Refused(new Ticked("first-cut.tool.1.entry"));
+        }
+    }
+
+    [Fact]
+    public void The_baseline_read_back_once_while_raised_clears_nothing()
+    {
+        var walk = new Walk().Begin().Until("air-cut.tool.1.position").Do(new HandedOver(Words()));
+        walk.Do(new ReadingTyped("read-back.G55.z", "-18.1250"), NightSetter);
+        Assert.Equal("G55 Z still raised 3.0000 in", Assert.Single(walk.ProveOut.Ledger.Hazards).Text);
+        walk.Do(new HandoffWithdrawn("one more tool first"));
+        Assert.Contains("G55 Z", walk.Refused(new LengthChanged(1, "measured again")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Another_job_does_not_begin_after_one_wrong_reading()
+    {
+        var walk = new Walk().Begin().Until("ready.offset.G55.z");
+        walk.Do(new ReadingTyped("ready.offset.G55.z", "-20.0000")).Do(new Abandoned("no stock"), Supervisor);
+        var next = new Walk(Plan(1) with { Subject = Subject(id: 2) }, walk.ProveOut.Ledger);
+        var reasons = next.Refused(new Begun(next.ProveOut.Plan.Digest));
+        Assert.Contains("G55 Z was read and is not as it should be", reasons, StringComparison.Ordinal);
+    }
+
+    [Theory]
     [InlineData("-18,1250")]
     [InlineData("-18.12505")]
     [InlineData("1.8e1")]

@@ -1,3 +1,4 @@
+using Handwheel.Jobs.Checking;
 using Handwheel.Jobs.Proving;
 using static Handwheel.Tests.Jobs.Proving.SmallShop;
 
@@ -30,6 +31,46 @@ public class HandoffTests
         walk.Refused(new HandedOver(words));
         walk.Do(new HandedOver(Words()));
         Assert.Equal(Standing.HandoffOpen, walk.ProveOut.Standing);
+    }
+
+    [Fact]
+    public void A_raised_register_is_named_before_the_handoff_is_signed()
+    {
+        var walk = new Walk().Begin().Until("air-cut.tool.1.position");
+        var words = Words();
+        words["raised"] = "None.";
+        Assert.Contains("does not name G55 Z", walk.Refused(new HandedOver(words)), StringComparison.Ordinal);
+        words["raised"] = "something is up by 3 inches";
+        Assert.Contains("does not name G55 Z", walk.Refused(new HandedOver(words)), StringComparison.Ordinal);
+        words["raised"] = "g55 by 3.0000, setter";
+        walk.Do(new HandedOver(words));
+    }
+
+    [Fact]
+    public void With_nothing_raised_none_is_an_answer()
+    {
+        var walk = new Walk().Begin().Until("ready.tool.1");
+        var words = Words();
+        words["raised"] = "none";
+        walk.Do(new HandedOver(words));
+    }
+
+    [Fact]
+    public void Findings_that_nobody_has_settled_are_not_none()
+    {
+        var plan = Plan(
+            findings: new Finding
+            {
+                Id = "tap-feed",
+                Level = Level.Check,
+                Line = 12,
+                Message = "too fast",
+                Remedy = "",
+            }
+        );
+        var walk = new Walk(plan).Begin();
+        Assert.Contains("Look at: tap feed", walk.Refused(new HandedOver(Words())), StringComparison.Ordinal);
+        walk.Do(new FindingsSeen("ready.seen.tap-feed")).Do(new HandedOver(Words()));
     }
 
     [Fact]

@@ -180,6 +180,7 @@ static class SmallShop
 
     public static Length In(decimal inches) => Handwheel.Nc.Length.From(inches, Units.Inch);
 
+    /// <summary>Nothing to say but which offset may be raised.</summary>
     public static Dictionary<string, string> Words(string words = "none") =>
-        Handoff.Headings.ToDictionary(h => h.Key, _ => words);
+        Handoff.Headings.ToDictionary(h => h.Key, h => h.Key == "raised" ? "G55, as last read" : words);
 }
