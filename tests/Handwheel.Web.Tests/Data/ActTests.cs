@@ -109,7 +109,10 @@ public sealed class ActTests(PostgresCluster cluster)
     {
         await using var shop = await TestShop.Open(engine, cluster);
         var job = await (await TestJob.Make(shop)).Begin();
-        var headings = Handoff.Headings.ToDictionary(h => h.Key, _ => "none");
+        var headings = Handoff.Headings.ToDictionary(
+            h => h.Key,
+            h => h.Key is "findings" ? "as the check lists them" : "none"
+        );
         var without = await job.Take(new HandedOver(headings), 1);
         var wrong = await job.Take(new HandedOver(headings), 1, pin: "204866");
         Assert.Equal(RefusedBecause.WrongSecret, without.Refused?.Because);
