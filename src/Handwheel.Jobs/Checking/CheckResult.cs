@@ -45,6 +45,10 @@ public sealed record ToolUse
     public int Uses { get; init; }
     public required IReadOnlyList<int> LengthOffsets { get; init; }
     public required IReadOnlyList<string> WorkOffsets { get; init; }
+
+    /// <summary>D of every cutter compensation that came on with this tool; null: not told.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public IReadOnlyList<int>? DiameterOffsets { get; init; }
     public decimal? LowestTip { get; init; }
     public decimal? HighestMachineZ { get; init; }
     public decimal? CutDistance { get; init; }

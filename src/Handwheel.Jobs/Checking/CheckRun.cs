@@ -146,6 +146,8 @@ sealed class CheckRun
             if (state is { LengthCommanded: true, LengthMode: not LengthMode.Off })
                 totals.Of(state.Tool).LengthOffsets.Add(state.H);
         }
+        if ((changes & Changes.Compensation) != Changes.None && state.Compensation != CutterCompensation.Off)
+            totals.Of(state.Tool).DiameterOffsets.Add(state.D);
         if ((changes & Changes.WorkOffset) != Changes.None)
         {
             extent = null;

@@ -8,6 +8,7 @@ sealed class ToolTotals(int tool)
     public int Tool => tool;
     public int Uses { get; set; }
     public SortedSet<int> LengthOffsets { get; } = [];
+    public SortedSet<int> DiameterOffsets { get; } = [];
     public long CutPicometres { get; set; }
     public long RapidPicometres { get; set; }
     public bool CutUnknown { get; set; }
@@ -74,6 +75,7 @@ sealed class Totals
             Tool = totals.Tool,
             Uses = totals.Uses,
             LengthOffsets = [.. totals.LengthOffsets],
+            DiameterOffsets = [.. totals.DiameterOffsets],
             WorkOffsets = [.. mine.Select(e => e.WorkOffset).Order().Select(o => o.ToString())],
             LowestTip = z.HasValue ? figures.Out(z.Low) : null,
             HighestMachineZ =

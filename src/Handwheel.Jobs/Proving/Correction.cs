@@ -15,6 +15,12 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
 {
     public Length? To => From + Change;
 
+    /// <summary>Said first where the correction is larger than the shop's limit; null: it is not, or there is no amount.</summary>
+    public static string? TooMuch(Length error, Length limit, Units units) =>
+        Length.Abs(error) > limit
+            ? $"{Length.Abs(error).ToRegisterText(units)} IS MORE THAN THE LIMIT {limit.ToRegisterText(units)}: look for another cause before changing a register. "
+            : null;
+
     /// <summary>
     /// Common practice: more to remove means a smaller compensation register. A size on both sides takes the whole error in a
     /// diameter register and half of it in a radius register; a single wall takes the whole error in a radius register and
@@ -22,6 +28,8 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
     /// </summary>
     /// <param name="lengthRegister">For example <c>H4</c>, and its value.</param>
     /// <param name="diameterRegister">For example <c>D4</c>, and its value.</param>
+    /// <param name="compensated">The program uses cutter compensation with that register; null: not known.</param>
+    /// <param name="toolKind">As in the setup: a boring bar is set at its head, a drill or reamer not at all.</param>
     public static Correction For(
         Characteristic characteristic,
         Length measured,
@@ -29,7 +37,9 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
         Length leastIncrement,
         (string Name, Length? Value)? lengthRegister,
         (string Name, Length? Value)? diameterRegister,
-        bool registerIsRadius
+        bool registerIsRadius,
+        bool? compensated = null,
+        string toolKind = ""
     )
     {
         var error = measured - characteristic.Nominal;
@@ -37,7 +47,7 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
         switch (characteristic.Kind)
         {
             case CharacteristicKind.Depth when lengthRegister is { } length:
-                return Of(length, error, "length", size, units);
+                return Depth(Of(length, error, "length", size, units), error, length.Name);
             case CharacteristicKind.Position:
                 return new(
                     null,
@@ -53,14 +63,26 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
                         null,
                         $"{size}: whether it is inside or outside is not given, so the sign of the correction is not known."
                     );
+                var toRegister = side == Side.Inside ? error : -error;
+                if (AtTheTool(toolKind, toRegister, size, units) is { } atTool)
+                    return atTool;
                 if (diameterRegister is not { } register)
                     break;
-                var toRegister = side == Side.Inside ? error : -error;
+                if (compensated == false)
+                    return new(
+                        null,
+                        null,
+                        null,
+                        $"{size}: the program uses no cutter compensation with {register.Name}, so a value there changes nothing. Set the tool, or have the program changed."
+                    );
                 var change =
                     characteristic.Kind == CharacteristicKind.Wall
                         ? (registerIsRadius ? toRegister : toRegister * 2)
                         : (registerIsRadius ? Half(toRegister, leastIncrement) : toRegister);
-                return Of(register, change, registerIsRadius ? "radius" : "diameter", size, units);
+                return WithCompensation(
+                    Of(register, change, registerIsRadius ? "radius" : "diameter", size, units),
+                    compensated
+                );
         }
         return new(
             null,
@@ -69,6 +91,43 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
             $"{size}: which register corrects it is not known; see the setup and the drawing."
         );
     }
+
+    /// <summary>The direction is assumed, so it is said: material left at the bottom, with a tool that came down too little.</summary>
+    static Correction Depth(Correction correction, Length error, string register) =>
+        correction with
+        {
+            Words =
+                $"{correction.Words} Measured {(error < Length.Zero ? "shallower" : "deeper")} than wanted: {register} {(error < Length.Zero ? "smaller" : "larger")}. "
+                + "A height left standing goes the other way: look at the drawing first.",
+        };
+
+    /// <summary>More to remove opens a boring head inside; a drill, reamer or tap has the size that it has.</summary>
+    static Correction? AtTheTool(string kind, Length toRegister, string size, Units units) =>
+        kind.Trim().ToUpperInvariant() switch
+        {
+            "BORING BAR" => new(
+                null,
+                null,
+                null,
+                $"{size}: set the boring head {Length.Abs(toRegister).ToRegisterText(units)} {(toRegister < Length.Zero ? "larger" : "smaller")} in diameter, spindle stopped and locked. A register does not change it."
+            ),
+            "DRILL" or "REAMER" or "TAP" => new(
+                null,
+                null,
+                null,
+                $"{size}: the size is the tool's own, no register changes it. Look at wear and run-out, or take another tool."
+            ),
+            _ => null,
+        };
+
+    static Correction WithCompensation(Correction correction, bool? compensated) =>
+        compensated is not null
+            ? correction
+            : correction with
+            {
+                Words =
+                    $"If the program uses cutter compensation with {correction.Register}: {correction.Words} Otherwise the register changes nothing: set the head or the tool.",
+            };
 
     static Correction Of((string Name, Length? Value) register, Length change, string kind, string size, Units units)
     {

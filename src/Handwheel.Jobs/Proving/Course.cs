@@ -18,6 +18,7 @@ sealed class Course
         ReadBack = [];
         Doers = [];
         Edits = [];
+        FirstPiece = [];
         var plans = new List<ProveOutPlan>();
         for (var plan = newest; plan is not null; plan = plan.Previous)
             plans.Insert(0, plan);
@@ -46,6 +47,7 @@ sealed class Course
         Handoff = other.Handoff;
         Doers = [.. other.Doers];
         Edits = [.. other.Edits];
+        FirstPiece = [.. other.FirstPiece];
         LastEntry = other.LastEntry;
         LastChange = other.LastChange;
     }
@@ -79,6 +81,9 @@ sealed class Course
     /// <summary>People who did a step.</summary>
     public HashSet<Guid> Doers { get; }
     public List<EditNoted> Edits { get; }
+
+    /// <summary>Measurements and corrections, oldest first.</summary>
+    public List<FirstPieceNote> FirstPiece { get; }
     public Entry? LastEntry { get; set; }
 
     /// <summary>The last entry that was more than a note or a photo.</summary>

@@ -19,16 +19,50 @@ static class Measuring
     {
         var characteristic = course.Plan.Characteristics[rule.Characteristic!.Value];
         var tool = course.Plan.Tools.FirstOrDefault(t => t.Tool == characteristic.Tool);
-        return Correction.For(
+        var correction = Correction.For(
             characteristic,
             measured,
             course.Units,
             course.Plan.LeastIncrement,
             tool?.LengthOffset is { } h ? (Correction.H(h), Value(course, new(Correction.H(h), "length"))) : null,
             tool?.DiameterOffset is { } d ? (Correction.D(d), Value(course, new(Correction.D(d), "diameter"))) : null,
-            course.Plan.DiameterRegisterIsRadius
+            course.Plan.DiameterRegisterIsRadius,
+            tool?.Compensated,
+            tool?.Kind ?? ""
         );
+        return
+            Correction.TooMuch(
+                measured - characteristic.Nominal,
+                course.Plan.Rules.CorrectionLimitIn(course.Units),
+                course.Units
+            )
+                is { } loud
+            ? correction with
+            {
+                Words = loud + correction.Words,
+            }
+            : correction;
     }
+
+    /// <summary>What the register should show after the correction that was worked out; null: nothing was, for this register.</summary>
+    public static Length? WorkedOut(Course course, StepRule rule, Register register) =>
+        course[rule.Id].Value is { } measured
+        && Advice(course, rule, measured) is { Change: { } change } advice
+        && advice.Register == register.Name
+            ? Value(course, register) + change
+            : null;
+
+    /// <summary>The register that the correction was worked out for, where it is another than <paramref name="register"/>.</summary>
+    public static string? OtherThanWorkedOut(Course course, StepRule rule, Register register) =>
+        course[rule.Id].Value is { } measured
+        && Advice(course, rule, measured).Register is { } advised
+        && advised != register.Name
+            ? advised
+            : null;
+
+    public static bool IsAsWorkedOut(Course course, Length value, Length? workedOut) =>
+        workedOut is not { } wanted
+        || Length.Abs(value - wanted).Nanometres * 2 <= course.Plan.LeastIncrement.Nanometres;
 
     /// <summary>The register that a correction names: <c>H4</c>, <c>H4 wear</c>, <c>D4</c>, <c>D4 wear</c>, <c>G55 x</c>.</summary>
     public static Register? Named(ProveOutPlan plan, string text)
@@ -68,6 +102,8 @@ static class Measuring
         var characteristic = course.Plan.Characteristics[rule.Characteristic!.Value];
         var inside = IsIn(characteristic, value);
         var before = course[rule.Id];
+        var advice = inside ? null : Advice(course, rule, value);
+        course.FirstPiece.Add(new(entry.Number, characteristic, course.Units, inside, advice?.Words, advice?.To, null));
         course[rule.Id] = before with
         {
             State = inside ? StepState.Done : StepState.Refused,
@@ -77,7 +113,8 @@ static class Measuring
             By = Effects.DoerOf(entry),
             Person = entry.By.Person,
             Changed = Effects.DoerOf(entry),
-            Says = inside ? null : "Out: " + Advice(course, rule, value).Words,
+            CorrectionAgain = null,
+            Says = advice is null ? null : "Out: " + advice.Words,
         };
         if (inside)
             course.Doers.Add(entry.By.Person);
@@ -97,17 +134,60 @@ static class Measuring
         var value = number.In(course.Units);
         var by = Effects.DoerOf(entry);
         var old = Value(course, named);
+        var workedOut = WorkedOut(course, rule, named);
+        var asWorkedOut = IsAsWorkedOut(course, value, workedOut) && OtherThanWorkedOut(course, rule, named) is null;
+        course.FirstPiece.Add(
+            new(
+                entry.Number,
+                course.Plan.Characteristics[rule.Characteristic!.Value],
+                course.Units,
+                null,
+                null,
+                workedOut,
+                asWorkedOut && workedOut is null ? null : asWorkedOut
+            )
+        );
+        if (!asWorkedOut && workedOut is not null && course[rule.Id].CorrectionAgain != named)
+        {
+            ReadAgain(course, entry, rule, act, named, value);
+            return;
+        }
         course.Baselines[named] = value;
         course.ShouldBe[named] = value;
         course.BaselineReadAt[named] = entry.Number;
         ReadingEffects.Ledger(course, ReadingEffects.Reading(course, entry, named, value, act.Typed, value), null, by);
-        var why = $"{named} was corrected: measure the next piece";
+        var why = asWorkedOut
+            ? $"{named} was corrected: measure the next piece"
+            : $"{named} was set to {course.Text(value)}, and that is not what was worked out"
+                + $"{(workedOut is { } wanted ? ", " + course.Text(wanted) : "")} ({act.Why}): measure the next piece";
         var small = old is { } from && Length.Abs(value - from) <= course.Plan.Rules.CorrectionLimitIn(course.Units);
         if (!small && !named.Name.StartsWith('D'))
             foreach (var ground in ReadingEffects.GroundsOf(course, named))
                 Reopening.Ground(course, ground, $"{named} was changed by more than a correction", by, null);
         foreach (var measured in Resting(course, rule, named))
             Reopening.Step(course, measured, why, by);
+    }
+
+    /// <summary>Not what was worked out: kept without moving the baseline, until the register was read a second time.</summary>
+    static void ReadAgain(
+        Course course,
+        Entry entry,
+        StepRule rule,
+        CorrectionEntered act,
+        Register register,
+        Length value
+    )
+    {
+        course.Ledger = course.Ledger.With(
+            ReadingEffects.ToBeReadAgain(ReadingEffects.Reading(course, entry, register, value, act.Typed, null))
+        );
+        course[rule.Id] = course[rule.Id] with
+        {
+            CorrectionAgain = register,
+            Changed = Effects.DoerOf(entry),
+            Says =
+                $"{course[rule.Id].Says} {register} is not what was worked out: read the register again and type what it shows. If it is meant so, write why.",
+        };
     }
 
     /// <summary>The measuring that the corrected register may have changed.</summary>

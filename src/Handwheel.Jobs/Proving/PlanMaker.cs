@@ -90,6 +90,10 @@ static class PlanMaker
             Wear = isOwn ? tool!.LengthWear : Length.Zero,
             DiameterOffset = tool?.DiameterOffset,
             DiameterValue = tool?.DiameterValue,
+            Compensated =
+                use.DiameterOffsets is { } used && check.Program.FollowedToEnd && tool?.DiameterOffset is { } d
+                    ? used.Contains(d)
+                    : null,
             Position = StopOf(stops.FirstOrDefault(s => s.Kind == "position") ?? approach, units),
             Approach = StopOf(approach, units),
             Entry = StopOf(own.FirstOrDefault(s => s.Kind == "entry") ?? approach, units),

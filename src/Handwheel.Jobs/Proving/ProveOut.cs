@@ -85,6 +85,9 @@ public sealed class ProveOut
     /// <summary>Edits noted at the machine, oldest first.</summary>
     public IReadOnlyList<EditNoted> Edits => course.Edits;
 
+    /// <summary>Measurements of the first piece and corrections, oldest first.</summary>
+    public IReadOnlyList<FirstPieceNote> FirstPiece => course.FirstPiece;
+
     /// <summary>The machine's ledger with the readings of this prove-out.</summary>
     public Ledger Ledger => course.Ledger;
 

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using Handwheel.Jobs.Checking;
 using Handwheel.Jobs.Setups;
 using Handwheel.Nc;
@@ -91,6 +92,10 @@ public sealed record PlannedTool
     public Length Wear { get; init; }
     public int? DiameterOffset { get; init; }
     public Length? DiameterValue { get; init; }
+
+    /// <summary>The program uses cutter compensation with this tool and its D; null: not known.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public bool? Compensated { get; init; }
     public PlannedStop? Position { get; init; }
     public PlannedStop? Approach { get; init; }
     public PlannedStop? Entry { get; init; }

@@ -35,9 +35,9 @@ public sealed record FirstPieceMeasured(string Step, string Typed, string Instru
 
 /// <summary>
 /// A correction was typed into a register on the control. <c>Register</c>: <c>H4</c>, <c>D4</c>, <c>H4 wear</c>,
-/// <c>D4 wear</c> or <c>G55 x</c>; <c>Typed</c>: the value it shows now.
+/// <c>D4 wear</c> or <c>G55 x</c>; <c>Typed</c>: the value it shows now; <c>Why</c>: where that is not what was worked out.
 /// </summary>
-public sealed record CorrectionEntered(string Step, string Register, string Typed) : StepAct(Step);
+public sealed record CorrectionEntered(string Step, string Register, string Typed, string Why = "") : StepAct(Step);
 
 /// <summary>A block was changed at the machine. Line counts from 1.</summary>
 public sealed record EditNoted(int Line, string Old, string New, string Why) : Act;

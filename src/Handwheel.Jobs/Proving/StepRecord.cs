@@ -25,6 +25,9 @@ sealed record StepRecord
     public bool NotBlind { get; init; }
     public string? Says { get; init; }
 
+    /// <summary>A correction that was typed once and is not what was worked out: the register to be read again.</summary>
+    public Register? CorrectionAgain { get; init; }
+
     /// <summary>The last entry that changed this step, and who made it.</summary>
     public Doer? Changed { get; init; }
 

@@ -94,8 +94,35 @@ static class StepRefusals
             )
         )
             yield return refusal;
+        if (NotAsWorkedOut(course, rule, correction) is { } differs)
+            yield return differs;
         foreach (var reason in Interlocks.NothingRaised(course, "a correction made now would hold the raise"))
             yield return reason;
+    }
+
+    /// <summary>Another register than was worked out, or read twice as another value: only with words why.</summary>
+    static string? NotAsWorkedOut(Course course, StepRule rule, CorrectionEntered correction)
+    {
+        if (
+            !string.IsNullOrWhiteSpace(correction.Why)
+            || Measuring.Named(course.Plan, correction.Register) is not { } register
+        )
+            return null;
+        if (Measuring.OtherThanWorkedOut(course, rule, register) is { } advised)
+            return $"The correction was worked out for {advised}, not for {register}: look again which register it is. If it is meant so, write why.";
+        if (
+            course[rule.Id].CorrectionAgain != register
+            || !TypedNumber.TryReadLength(
+                correction.Typed,
+                course.Units,
+                course.Plan.LeastIncrement,
+                out var number,
+                out _
+            )
+            || Measuring.IsAsWorkedOut(course, number.In(course.Units), Measuring.WorkedOut(course, rule, register))
+        )
+            return null;
+        return $"{register} is not what was worked out: put it right, or write why it is meant so.";
     }
 
     static IEnumerable<string> Deviation(Course course, StepRule rule, DeviationSigned deviation)

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using Handwheel.Jobs.Proving;
+using Handwheel.Nc;
 
 namespace Handwheel.Jobs.Records;
 
@@ -62,6 +63,7 @@ static class RecordSummary
                 ["notBlind"] = s.NotBlind,
                 ["attempts"] = s.Attempts,
                 ["says"] = s.Says,
+                ["limits"] = s.Takes == Takes.Measurement ? s.Shows : null,
                 ["by"] = s.By?.Name,
                 ["at"] = s.By is { } by ? RecordDocument.Time(by.At) : null,
                 ["entry"] = s.By?.Entry,
@@ -109,32 +111,55 @@ static class RecordSummary
                 )
         );
 
-    public static JsonArray FirstPiece(ProveOut proveOut) =>
-        List(
+    public static JsonArray FirstPiece(ProveOut proveOut)
+    {
+        var notes = proveOut.FirstPiece.ToDictionary(n => n.Entry);
+        return List(
             proveOut
                 .Entries.Where(e => e.Act is FirstPieceMeasured or CorrectionEntered)
-                .Select(e =>
-                    By(
-                        e,
-                        e.Act switch
-                        {
-                            FirstPieceMeasured m => new()
-                            {
-                                ["step"] = m.Step,
-                                ["measured"] = m.Typed,
-                                ["instrument"] = m.Instrument,
-                            },
-                            CorrectionEntered c => new()
-                            {
-                                ["step"] = c.Step,
-                                ["register"] = c.Register,
-                                ["value"] = c.Typed,
-                            },
-                            _ => [],
-                        }
-                    )
-                )
+                .Select(e => By(e, Noted(FirstPieceAct(e.Act), notes.GetValueOrDefault(e.Number))))
         );
+    }
+
+    static JsonObject FirstPieceAct(Act act) =>
+        act switch
+        {
+            FirstPieceMeasured m => new()
+            {
+                ["step"] = m.Step,
+                ["measured"] = m.Typed,
+                ["instrument"] = m.Instrument,
+            },
+            CorrectionEntered c => new()
+            {
+                ["step"] = c.Step,
+                ["register"] = c.Register,
+                ["value"] = c.Typed,
+                ["why"] = c.Why,
+            },
+            _ => [],
+        };
+
+    /// <summary>Beside what was typed: what it was measured against and what was worked out, as it was at that moment.</summary>
+    static JsonObject Noted(JsonObject row, FirstPieceNote? note)
+    {
+        if (note is null)
+            return row;
+        var c = note.Characteristic;
+        row["nominal"] = c.Nominal.ToRegisterText(note.Units);
+        row["plus"] = c.Plus.ToRegisterText(note.Units);
+        row["minus"] = c.Minus.ToRegisterText(note.Units);
+        row["unit"] = note.Units.Symbol();
+        if (note.In is { } inside)
+            row["in"] = inside;
+        if (note.Words is { } words)
+            row["correction"] = words;
+        if (note.WorkedOut is { } workedOut)
+            row["workedOut"] = workedOut.ToRegisterText(note.Units);
+        if (note.AsWorkedOut is { } same)
+            row["asWorkedOut"] = same;
+        return row;
+    }
 
     public static JsonArray Handoffs(IReadOnlyList<Entry> entries) =>
         List(

@@ -134,9 +134,10 @@ static class RecordPages
             flow,
             record.List("firstPiece"),
             [
-                new("what", 150, Size: 9),
-                new("measured", 70, Align.Right, Face.MonoBold, 10),
-                new("  with, or register set", 120, Size: 9),
+                new("what", 88, Size: 9),
+                new("typed", 50, Align.Right, Face.MonoBold, 9.5),
+                new("  wanted", 106, Size: 8),
+                new("  in or out", 92, Size: 8),
                 Who,
                 Time,
                 EntryNumber,
@@ -144,19 +145,53 @@ static class RecordPages
             m =>
                 [
                     TitleOf(record, m.Text("step")),
-                    m.Text("measured"),
-                    "  "
-                        + (
-                            m.Text("register") is { Length: > 0 } register
-                                ? $"{register} set to {m.Text("value")}"
-                                : m.Text("instrument")
-                        ),
+                    m.Text("measured") is { Length: > 0 } measured ? measured : m.Text("value"),
+                    "  " + Wanted(m),
+                    "  " + Outcome(m),
                     m.Text("by"),
                     m.When(),
                     m.Text("entry"),
                 ]
         );
+        foreach (var m in record.List("firstPiece"))
+        {
+            var words = m.Text("correction").Length > 0 ? m.Text("correction") : m.Text("why");
+            if (words.Length > 0)
+                flow.Words($"Entry {m.Text("entry")}: {words}", indent: 12);
+        }
     }
+
+    static string Wanted(JsonElement m) =>
+        m.Text("register").Length > 0
+            ? m.Text("workedOut") is { Length: > 0 } workedOut
+                ? $"{m.Text("register")} to {workedOut}"
+                : m.Text("register")
+            : m.Text("nominal").Length > 0
+                ? $"{m.Text("nominal")} +{m.Text("plus")} −{m.Text("minus")} {m.Text("unit")}"
+                : "";
+
+    static string Outcome(JsonElement m)
+    {
+        if (m.Text("register").Length > 0)
+            return Is(m, "asWorkedOut") switch
+            {
+                true => "as worked out",
+                false => "NOT AS WORKED OUT",
+                _ => "register set",
+            };
+        var inOrOut = Is(m, "in") switch
+        {
+            true => "in",
+            false => "OUT",
+            _ => "",
+        };
+        return string.Join(", ", new[] { inOrOut, m.Text("instrument") }.Where(t => t.Length > 0));
+    }
+
+    static bool? Is(JsonElement part, string name) =>
+        part.TryGetProperty(name, out var value) && (value.ValueKind is JsonValueKind.True or JsonValueKind.False)
+            ? value.ValueKind == JsonValueKind.True
+            : null;
 
     static void Steps(Flow flow, JsonElement record)
     {

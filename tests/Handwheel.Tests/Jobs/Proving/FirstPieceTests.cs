@@ -125,6 +125,127 @@ public class FirstPieceTests
         Assert.Equal(StepState.Done, walk.Step("air-cut.tool.1.machine-z").State);
     }
 
+    [Fact]
+    public void A_diameter_register_is_named_only_where_the_program_compensates()
+    {
+        Assert.Null(Bore("24.964", compensated: false).Register);
+        Assert.Contains("uses no cutter compensation with D4", Bore("24.964", false).Words, StringComparison.Ordinal);
+        Assert.StartsWith(
+            "If the program uses cutter compensation with D4",
+            Bore("24.964").Words,
+            StringComparison.Ordinal
+        );
+        Assert.Equal("D4", Bore("24.964", true).Register);
+        Assert.DoesNotContain("If the program", Bore("24.964", true).Words, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("24.964", "set the boring head 0.036 larger in diameter")]
+    [InlineData("25.036", "set the boring head 0.036 smaller in diameter")]
+    public void A_boring_bar_is_set_at_its_head(string measured, string words)
+    {
+        var correction = Bore(measured, null, "boring bar");
+        Assert.Null(correction.Register);
+        Assert.Contains(words, correction.Words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_plan_knows_which_tool_the_program_compensates()
+    {
+        var setup = Setup();
+        var check = Check(setup);
+        var told = check with
+        {
+            Program = check.Program with { FollowedToEnd = true },
+            Tools = [.. check.Tools.Select(t => t with { DiameterOffsets = t.Tool == 1 ? [1] : [] })],
+        };
+        var plan = ProveOutPlan.From(Subject(), setup, told, new());
+        Assert.Equal([true, false], plan.Tools.Select(t => t.Compensated));
+        Assert.Equal(plan.Digest, PlanJson.Read(PlanJson.Write(plan)).Digest);
+        Assert.DoesNotContain(
+            "compensated",
+            System.Text.Encoding.UTF8.GetString(PlanJson.Write(Plan())),
+            StringComparison.Ordinal
+        );
+    }
+
+    [Fact]
+    public void A_correction_above_the_limit_is_said_first()
+    {
+        var walk = new Walk().Begin().Until("first-piece.2").Do(new FirstPieceMeasured("first-piece.2", "0.2000"));
+        Assert.Contains(
+            "Out: 0.0500 IS MORE THAN THE LIMIT 0.0200: look for another cause before changing a register",
+            walk.Step("first-piece.2").Says,
+            StringComparison.Ordinal
+        );
+    }
+
+    [Fact]
+    public void A_depth_says_which_direction_was_assumed()
+    {
+        var walk = new Walk().Begin().Until("first-piece.2").Do(new FirstPieceMeasured("first-piece.2", "0.2400"));
+        Assert.Contains("shallower than wanted: H2 smaller", walk.Step("first-piece.2").Says, StringComparison.Ordinal);
+        walk.Do(new FirstPieceMeasured("first-piece.2", "0.2600"));
+        Assert.Contains("deeper than wanted: H2 larger", walk.Step("first-piece.2").Says, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_correction_with_the_wrong_sign_is_read_again_and_then_taken_only_with_words()
+    {
+        var walk = new Walk().Begin().Until("first-piece.2").Do(new FirstPieceMeasured("first-piece.2", "0.2400"));
+        walk.Do(new CorrectionEntered("first-piece.2", "H2", "5.1350"));
+        var step = walk.Step("first-piece.2");
+        Assert.Equal(StepState.Refused, step.State);
+        Assert.Contains("read the register again", step.Says, StringComparison.Ordinal);
+        Assert.Null(Assert.Single(walk.ProveOut.Ledger.Hazards).Difference);
+        Assert.Contains(
+            "write why",
+            walk.Refused(new CorrectionEntered("first-piece.2", "H2", "5.1350")),
+            StringComparison.Ordinal
+        );
+        walk.Do(new CorrectionEntered("first-piece.2", "H2", "5.1350", "tool was changed by hand"));
+        Assert.Contains("not what was worked out", walk.Step("first-piece.2").Says, StringComparison.Ordinal);
+        Assert.Equal([null, false, false], walk.ProveOut.FirstPiece.TakeLast(3).Select(n => n.AsWorkedOut));
+        Assert.Equal(Standing.Released, walk.Until().ProveOut.Standing);
+    }
+
+    [Fact]
+    public void Read_again_and_as_worked_out_it_is_taken()
+    {
+        var walk = new Walk().Begin().Until("first-piece.2").Do(new FirstPieceMeasured("first-piece.2", "0.2400"));
+        walk.Do(new CorrectionEntered("first-piece.2", "H2", "5.1350"));
+        walk.Do(new CorrectionEntered("first-piece.2", "H2", "5.1150"));
+        Assert.Empty(walk.ProveOut.Ledger.Hazards);
+        Assert.Equal(
+            (true, In(5.115m)),
+            (walk.ProveOut.FirstPiece[^1].AsWorkedOut, walk.ProveOut.FirstPiece[^1].WorkedOut)
+        );
+    }
+
+    [Fact]
+    public void Another_register_than_the_one_worked_out_needs_words()
+    {
+        var walk = new Walk().Begin().Until("first-piece.2").Do(new FirstPieceMeasured("first-piece.2", "0.2400"));
+        Assert.Contains(
+            "worked out for H2",
+            walk.Refused(new CorrectionEntered("first-piece.2", "H1", "5.0600")),
+            StringComparison.Ordinal
+        );
+    }
+
+    static Correction Bore(string measured, bool? compensated = null, string kind = "end mill") =>
+        Correction.For(
+            Of(CharacteristicKind.Diameter, Side.Inside, "25.000"),
+            Mm(measured),
+            Units.Millimetre,
+            Mm("0.001"),
+            null,
+            ("D4", Mm("12.000")),
+            false,
+            compensated,
+            kind
+        );
+
     static Characteristic Of(CharacteristicKind kind, Side? side, string nominal) =>
         new()
         {

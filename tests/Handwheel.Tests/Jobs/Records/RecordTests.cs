@@ -46,6 +46,30 @@ public class RecordTests
     }
 
     [Fact]
+    public void The_first_piece_stands_in_the_record_with_limits_outcome_and_correction()
+    {
+        var walk = new Walk().Begin().Until("first-piece.2");
+        walk.Do(new FirstPieceMeasured("first-piece.2", "0.2400", "depth gauge"))
+            .Do(new CorrectionEntered("first-piece.2", "H2", "5.1350"))
+            .Do(new CorrectionEntered("first-piece.2", "H2", "5.1150"));
+        var record = JsonNode.Parse(Record(walk.Until().ProveOut))!;
+        var rows = record["firstPiece"]!.AsArray().Skip(1).Select(r => r!).ToList();
+        string[] limits = ["nominal", "plus", "minus", "unit"];
+        Assert.Equal(["0.2500", "0.0020", "0.0020", "in"], limits.Select(l => (string?)rows[0][l]));
+        Assert.Equal(("0.2400", "depth gauge"), ((string?)rows[0]["measured"], (string?)rows[0]["instrument"]));
+        Assert.False((bool)rows[0]["in"]!);
+        Assert.Contains("H2 smaller", (string?)rows[0]["correction"], StringComparison.Ordinal);
+        Assert.Equal("5.1150", (string?)rows[0]["workedOut"]);
+        Assert.Equal(
+            [("5.1350", false), ("5.1150", true)],
+            rows.Skip(1).Take(2).Select(r => ((string)r["value"]!, (bool)r["asWorkedOut"]!))
+        );
+        Assert.True((bool)rows[3]["in"]!);
+        var step = record["steps"]!.AsArray().First(s => (string?)s!["step"] == "first-piece.2")!;
+        Assert.Equal("0.2500 ± 0.0020 in", (string?)step["limits"]);
+    }
+
+    [Fact]
     public void Without_a_trusted_root_the_signer_is_not_confirmed()
     {
         var result = RecordVerifier.Verify(Record(Released()), null);
