@@ -74,6 +74,9 @@ public sealed record ControlSettings
     /// <summary>Codes that move nothing and change nothing that matters here, normalised: <c>G8</c>, <c>M41</c>.</summary>
     public IReadOnlySet<string> Harmless { get; init; } = new HashSet<string>();
 
+    /// <summary>Codes that switch off feed hold, single block or overrides, normalised.</summary>
+    public IReadOnlySet<string> SuppressesHolds { get; init; } = new HashSet<string>();
+
     /// <summary>The tool in the spindle at the start: the only tool of the setup, or 0.</summary>
     public int FirstTool { get; init; }
 }

@@ -19,6 +19,8 @@ partial class Follower<TSink>
         }
         if (codes.Has(CodeGroup.Macro))
             modalMacro = null;
+        if (settings.SuppressesHolds.Count > 0 && SuppressesHolds(words))
+            changes |= Changes.HoldsSuppressed;
         var once = codes[CodeGroup.OneShot];
         if (codes.Has(CodeGroup.ToolChange))
             state.Stated = Stated.None;
@@ -51,6 +53,17 @@ partial class Follower<TSink>
         Sink.BlockEnd(in state);
         state.ExactStop = exactStop;
         GoOn(words);
+    }
+
+    bool SuppressesHolds(BlockWords words)
+    {
+        foreach (var code in words.M)
+            if (settings.SuppressesHolds.Contains(codes.Name('M', code.Tenths)))
+                return true;
+        foreach (var code in words.G)
+            if (settings.SuppressesHolds.Contains(codes.Name('G', code.Tenths)))
+                return true;
+        return false;
     }
 
     void TellChanges()

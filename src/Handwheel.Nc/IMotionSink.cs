@@ -121,6 +121,9 @@ public enum Changes
 
     /// <summary>The block began with a slash and is executed.</summary>
     Slash = 8192,
+
+    /// <summary>A code that switches off feed hold, single block or overrides, by <see cref="ControlSettings.SuppressesHolds"/>.</summary>
+    HoldsSuppressed = 16384,
 }
 
 public enum RegisterKind : byte

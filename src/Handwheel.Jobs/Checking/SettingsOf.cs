@@ -21,7 +21,11 @@ public static class SettingsOf
             Reference = Value(setup.Machine.Reference ?? default),
             SecondReference = Value(setup.Machine.SecondReference ?? default),
             ToolChangeZ = (setup.Machine.ToolChangeZ ?? setup.Machine.Travel.Z.High).Nanometres,
-            Harmless = setup.Machine.Harmless.Select(Normalised).ToHashSet(StringComparer.Ordinal),
+            Harmless = setup
+                .Machine.Harmless.Concat(setup.Machine.SuppressesHolds)
+                .Select(Normalised)
+                .ToHashSet(StringComparer.Ordinal),
+            SuppressesHolds = setup.Machine.SuppressesHolds.Select(Normalised).ToHashSet(StringComparer.Ordinal),
             FirstTool = FirstTool(setup),
         };
 

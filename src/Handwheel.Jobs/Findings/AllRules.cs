@@ -46,6 +46,8 @@ public static class AllRules
             new RapidIntoStockRule(facts),
             new ShankContactRule(facts),
             new PlungeRule(facts),
+            new NoCoolantRule(facts),
+            new HoldsSuppressedRule(facts),
             new WorkOffsetNotSetRule(facts),
             new WorkOffsetUnusedRule(facts),
             new MovesBeforeWorkOffsetRule(facts),

@@ -16,6 +16,10 @@ sealed class MachineReader(Units units)
             SecondReference = Place(fields.OptionalObject("secondReference")),
             ToolChangeZ = fields.Length("toolChangeZ", units),
             Harmless = [.. fields.List("harmless").Select(c => Code(fields, c)).Distinct(StringComparer.Ordinal)],
+            SuppressesHolds =
+            [
+                .. fields.List("suppressesHolds").Select(c => Code(fields, c)).Distinct(StringComparer.Ordinal),
+            ],
             Rapid = Rates(fields.OptionalObject("rapid")),
             Acceleration = Rates(fields.OptionalObject("acceleration")),
             CornerTolerance = fields.Length("cornerTolerance", units, NumberRange.ZeroOrMore),

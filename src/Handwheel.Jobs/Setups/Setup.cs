@@ -43,6 +43,9 @@ public sealed record Machine
     public Length? ToolChangeZ { get; init; }
     public IReadOnlyList<string> Harmless { get; init; } = [];
 
+    /// <summary>Codes that switch off feed hold, single block or overrides on this machine.</summary>
+    public IReadOnlyList<string> SuppressesHolds { get; init; } = [];
+
     /// <summary>Rapid rate of each axis, units/min.</summary>
     public AxisRates? Rapid { get; init; }
 
@@ -152,6 +155,9 @@ public sealed record ShopRules
 {
     public bool LengthOffsetMatchesTool { get; init; } = true;
     public Length? ApproachClearance { get; init; }
+
+    /// <summary>The job is cut wet: cutting without a coolant word is worth a note.</summary>
+    public bool Wet { get; init; }
 }
 
 public sealed record JobNote

@@ -244,6 +244,7 @@ sealed class SetupReader(Units units)
         {
             LengthOffsetMatchesTool = fields.YesNo("lengthOffsetMatchesTool") ?? true,
             ApproachClearance = fields.Length("approachClearance", units, NumberRange.ZeroOrMore),
+            Wet = fields.YesNo("wet") ?? false,
         };
         fields.End();
         return rules;

@@ -46,6 +46,8 @@ sealed class SetupWriter(Utf8JsonWriter json, Units units)
         json.WriteStartObject("rules");
         json.WriteBoolean("lengthOffsetMatchesTool", setup.Rules.LengthOffsetMatchesTool);
         Length("approachClearance", setup.Rules.ApproachClearance);
+        if (setup.Rules.Wet)
+            json.WriteBoolean("wet", true);
         json.WriteEndObject();
         json.WriteStartObject("job");
         Text("part", setup.Job.Part);
@@ -73,6 +75,7 @@ sealed class SetupWriter(Utf8JsonWriter json, Units units)
             Place("secondReference", second);
         Length("toolChangeZ", machine.ToolChangeZ);
         Array("harmless", machine.Harmless, json.WriteStringValue);
+        Array("suppressesHolds", machine.SuppressesHolds, json.WriteStringValue);
         Rates("rapid", machine.Rapid);
         Rates("acceleration", machine.Acceleration);
         Length("cornerTolerance", machine.CornerTolerance);

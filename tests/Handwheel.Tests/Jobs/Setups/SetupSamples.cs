@@ -18,6 +18,7 @@ static class SetupSamples
             "secondReference": { "x": -20, "y": 0, "z": 0 },
             "toolChangeZ": 0,
             "harmless": ["G8", "M41"],
+            "suppressesHolds": ["M49"],
             "rapid": { "x": 1000, "y": 1000, "z": 800 },
             "acceleration": { "x": 100, "y": 100, "z": 80 },
             "cornerTolerance": 0.002,
@@ -62,7 +63,7 @@ static class SetupSamples
               "centre": { "x": -0.8, "y": -1.5 }, "diameter": 0.5, "bottom": -1.0, "top": 1.6 }
           ],
           "airCut": { "clearance": 1.0, "raiseStep": 1.0, "rapidOverride": 0.5, "maximumRaise": null },
-          "rules": { "lengthOffsetMatchesTool": true, "approachClearance": 0.1 },
+          "rules": { "lengthOffsetMatchesTool": true, "approachClearance": 0.1, "wet": true },
           "job": { "part": "", "operation": "", "revision": "", "notes": "" },
           "characteristics": [ { "name": "bore", "nominal": 1.0, "plus": 0.0005, "minus": 0.0005, "instrument": "bore gauge",
                                  "kind": "diameter", "side": "inside", "tool": 4 } ],
