@@ -18,6 +18,12 @@
         if (row) row.scrollLeft = here.offsetLeft - row.offsetLeft - (row.clientWidth - here.offsetWidth) / 2;
     }
 
+    // Where the page is one narrow column, what came of the last entry stands above the keys, without the lists before it.
+    document.querySelector("[data-focus]")?.focus({ preventScroll: true });
+    const step = document.querySelector("article .say h1");
+    const worked = document.querySelector("article .say > .refusal") || new URL(location.href).searchParams.has("after");
+    if (step && worked && matchMedia("(max-width: 900px)").matches) step.scrollIntoView({ block: "start" });
+
     // A finger that slid is a scroll, not a press.
     let down = null;
     document.addEventListener("pointerdown", (event) => (down = { x: event.clientX, y: event.clientY }), true);
@@ -31,7 +37,11 @@
                 return;
             }
             const fill = event.target.closest("[data-fill]");
-            if (fill) document.getElementById(fill.dataset.for).value = fill.dataset.fill;
+            if (fill) {
+                const field = document.getElementById(fill.dataset.for);
+                field.value = fill.dataset.fill;
+                field.dispatchEvent(new Event("input", { bubbles: true }));
+            }
             const key = event.target.closest("[data-key]");
             if (key) press(key.dataset.key, document.getElementById(key.closest(".keypad").dataset.for));
         },

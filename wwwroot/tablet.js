@@ -14,7 +14,7 @@
     root.classList.add("scripted");
 
     // ---- the queue -----------------------------------------------------------------------------------------------
-    // One row per entry: { key, order, url, person, personName, basedOn, act, step, says, madeAt, refused }. No PIN,
+    // One row per entry: { key, order, url, person, personName, basedOn, act, step, says, madeAt, refused, refusedAt }. No PIN,
     // no session: signing goes straight to the server or not at all.
 
     let store = null;
@@ -47,6 +47,12 @@
 
     const keep = (entry) => inQueue("readwrite", (queue) => queue.put(entry));
     const forget = (key) => inQueue("readwrite", (queue) => queue.delete(key));
+
+    // A refusal was read by whoever has done something since that was accepted.
+    async function forgetSeen(doneAt) {
+        for (const row of await everything())
+            if (row.refused && row.person === me.id && (row.refusedAt || 0) < doneAt) await forget(row.key);
+    }
 
     async function everything() {
         if (!store) return [];
@@ -105,6 +111,7 @@
                 const { status, body } = await send(entry);
                 if (status === 200) {
                     await forget(entry.key);
+                    await forgetSeen(entry.order);
                     last = { entry, body };
                     tries = 0;
                 } else if (status === 401) {
@@ -113,7 +120,7 @@
                 } else if (status >= 500 || status === 429 || /StillRunning$/.test(body.type || "")) {
                     throw new TypeError("the server cannot take it now");
                 } else {
-                    await keep({ ...entry, refused: reasonsOf(body) });
+                    await keep({ ...entry, refused: reasonsOf(body), refusedAt: Date.now() });
                 }
             }
             connected(true);
@@ -129,9 +136,15 @@
 
     function moveOn(entry) {
         if (entry.proveOut !== page.proveOut || dirty()) return;
+        location.replace(after(entry.step));
+    }
+
+    // The server shows the step that was worked on until it is settled, and then the next.
+    function after(step) {
         const next = new URL(location.href);
         next.searchParams.delete("step");
-        location.replace(next);
+        next.searchParams.set("after", step || document.querySelector("[data-step]")?.dataset.step || "");
+        return next.href;
     }
 
     // ---- the heartbeat -------------------------------------------------------------------------------------------
@@ -228,7 +241,7 @@
                 const item = document.createElement("div");
                 item.className = "refusal";
                 const head = document.createElement("h2");
-                head.textContent = `Refused: ${entry.says}`;
+                head.textContent = `Refused, nothing was recorded: ${entry.says}, typed ${clock(new Date(entry.madeAt))}`;
                 const why = document.createElement("ul");
                 why.append(
                     ...entry.refused.map((reason) => {
@@ -249,6 +262,7 @@
                 return item;
             }),
         );
+        if (refused.length > 0) box.scrollIntoView({ block: "nearest" });
     }
 
     // A form whose entry still waits cannot be sent a second time with other contents.
@@ -262,21 +276,7 @@
 
     // ---- forms ---------------------------------------------------------------------------------------------------
 
-    // Fields named "act.x.y" fill the act; ":number" and ":flag" say what the text stands for.
-    function actOf(form, submitter) {
-        const act = JSON.parse(form.elements.act.value);
-        for (const [name, value] of new FormData(form, submitter)) {
-            if (!name.startsWith("act.")) continue;
-            const [path, kind] = name.slice(4).split(":");
-            const steps = path.split(".");
-            let at = act;
-            for (const [i, part] of steps.slice(0, -1).entries()) at = at[part] ??= /^\d+$/.test(steps[i + 1]) ? [] : {};
-            at[steps.at(-1)] = kind === "number" ? Number(value) : kind === "flag" ? value === "true" : value;
-        }
-        return act;
-    }
-
-    const stepOf = (form) => JSON.parse(form.elements.act.value).step || "";
+    const { actOf, stepOf } = window.handwheelForms;
 
     function entryOf(form, submitter) {
         return {
@@ -325,7 +325,8 @@
         try {
             const { status, body } = await send(entryOf(form, submitter), form.elements.pin?.value);
             if (status === 200) {
-                location.assign(form.dataset.then || location.href);
+                await forgetSeen(Date.now());
+                location.assign(form.dataset.then || after(stepOf(form)));
                 return;
             }
             tell(...reasonsOf(body));
@@ -381,7 +382,6 @@
     addEventListener("focus", () => flush());
     document.getElementById("changed-show")?.addEventListener("click", () => location.reload());
     document.getElementById("away-seen")?.addEventListener("click", () => location.reload());
-    document.querySelector("[data-focus]")?.focus({ preventScroll: true });
     navigator.storage?.persist?.();
 
     ready.then(async () => {

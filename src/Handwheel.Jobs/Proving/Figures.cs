@@ -4,8 +4,8 @@ using Handwheel.Nc;
 namespace Handwheel.Jobs.Proving;
 
 /// <summary>
-/// Figures beside a step that are there to be compared. A way to go that has the same digits as a machine Z still to be read
-/// blind is given coarsely until that was read (<see cref="WayToGo"/>).
+/// Figures beside a step that are there to be compared. A way to go that has the same digits as a machine Z that is read
+/// blind is given coarsely (<see cref="WayToGo"/>), before that reading and after it, so that a step keeps its figures.
 /// </summary>
 static class Figures
 {
@@ -27,6 +27,7 @@ static class Figures
             [
                 ZToGo(course, tool, ToGo(course, tool.Approach)),
                 Of(course, "air under the tip at its end", Air(course, tool.Approach)),
+                AirWhenHeld(course, Air(course, tool.Approach)),
             ],
             (Phase.AirCut, "gauge") => Block(course, tool.Approach),
             (Phase.AirCut, "handwheel") => [ZToGo(course, tool, tool.Approach?.DistanceToGoZ)],
@@ -52,7 +53,6 @@ static class Figures
         foreach (var id in (string[])[$"air-cut.tool.{tool.Key}.machine-z", $"first-cut.tool.{tool.Key}.machine-z"])
             if (
                 course.Table.Find(id) is { } rule
-                && !course.IsDone(id)
                 && Expected.Of(course, rule) is { } expected
                 && Length.Abs(expected) == Length.Abs(way)
             )
@@ -62,6 +62,20 @@ static class Figures
 
     static Length? Air(Course course, PlannedStop? approach) =>
         approach?.AirBelowRaised + (course.Raise - course.Plan.AirCut.Suggested);
+
+    /// <summary>What is under the tip where the approach is held: an inch, or 25 mm, higher; as coarse as an eye compares it.</summary>
+    static Figure? AirWhenHeld(Course course, Length? airAtEnd)
+    {
+        if (airAtEnd is not { } air)
+            return null;
+        var (before, decimals) = course.Units == Units.Inch ? (1m, 1) : (25m, 0);
+        var held = (air + Length.From(before, course.Units)).ToString(course.Units, decimals);
+        var name = string.Create(
+            CultureInfo.InvariantCulture,
+            $"air under the tip when held {before} {course.Units.Symbol()} before its end"
+        );
+        return new(name, "about " + held, course.Units.Symbol());
+    }
 
     static Figure?[] Block(Course course, PlannedStop? approach)
     {

@@ -3,7 +3,7 @@ using Handwheel.Nc;
 namespace Handwheel.Jobs.Proving;
 
 /// <summary>
-/// A distance-to-go beside a machine Z that is still to be read blind. From machine zero both have the same digits: the way
+/// A distance-to-go beside a machine Z that is read blind. From machine zero both have the same digits: the way
 /// is then given as coarsely as an eye compares it with air, and left out where that would be the very value.
 /// </summary>
 public static class WayToGo

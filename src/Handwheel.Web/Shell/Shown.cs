@@ -35,7 +35,7 @@ public static class Shown
     public static string Distance(decimal? value, Units units) =>
         value is { } known ? Text(units == Units.Inch ? $"{known:0.0}" : (FormattableString)$"{known:0}") : NotKnown;
 
-    /// <summary>How long before <paramref name="now"/>: <c>just now</c>, <c>12 min ago</c>, <c>3 h ago</c>, <c>2 days ago</c>.</summary>
+    /// <summary>How long before <paramref name="now"/>: <c>just now</c>, <c>12 min ago</c>, <c>3 h 44 min ago</c>, <c>2 days ago</c>.</summary>
     public static string Ago(DateTimeOffset at, DateTimeOffset now)
     {
         var passed = now - at;
@@ -43,12 +43,14 @@ public static class Shown
         {
             < 1 => "just now",
             < 60 => Text($"{(int)passed.TotalMinutes} min ago"),
-            < 48 * 60 => Text($"{(int)passed.TotalHours} h ago"),
+            < 48 * 60 => Text($"{(int)passed.TotalHours} h{Minutes(passed.Minutes)} ago"),
             _ => Text($"{(int)passed.TotalDays} days ago"),
         };
     }
 
-    /// <summary>A moment in the shop's zone with its age: <c>14:12, 3 h ago</c>; with the date when it is another day.</summary>
+    static string Minutes(int minutes) => minutes == 0 ? "" : Text($" {minutes} min");
+
+    /// <summary>A moment in the shop's zone with its age: <c>14:12, 3 h 44 min ago</c>; with the date when it is another day.</summary>
     public static string When(DateTimeOffset at, DateTimeOffset now, TimeZoneInfo zone)
     {
         var there = TimeZoneInfo.ConvertTime(at, zone);

@@ -6,8 +6,8 @@ namespace Handwheel.Web.Features.Floor;
 
 /// <summary>
 /// An act from a plain form, for a tablet whose script did not run. The hidden field <c>act</c> holds what the page knew;
-/// a field <c>act.x.y</c> fills <c>y</c> in <c>x</c>, and <c>:number</c> or <c>:flag</c> after the name says what its text
-/// stands for. The page's script reads the same names.
+/// a field <c>act.x.y</c> fills <c>y</c> in <c>x</c>; <c>:number</c> or <c>:flag</c> after the name says what its text stands
+/// for, and <c>:more</c> adds its text as a further line to what the page knew. The page's script reads the same names.
 /// </summary>
 public static class ActForm
 {
@@ -35,7 +35,14 @@ public static class ActForm
         JsonNode at = act;
         for (var i = 0; i < path.Length - 1; i++)
             at = Child(at, path[i], nextIsPlace: IsPlace(path[i + 1]));
-        Set(at, path[^1], Value(kind, text));
+        Set(at, path[^1], kind == "more" ? More(at, path[^1], text) : Value(kind, text));
+    }
+
+    static JsonValue? More(JsonNode parent, string part, string text)
+    {
+        var known = (parent as JsonObject)?[part]?.GetValue<string>() ?? "";
+        string[] lines = [known, text.Trim()];
+        return JsonValue.Create(string.Join('\n', lines.Where(l => l.Length > 0)));
     }
 
     static JsonValue? Value(string kind, string text) =>

@@ -1,5 +1,13 @@
 namespace Handwheel.Web.Features.Floor;
 
+/// <summary>Something that could hurt.</summary>
+/// <param name="What">A register that is not as it should be, and by how much; or an open handoff.</param>
+/// <param name="How">How it is known: read when, by whom.</param>
+public sealed record FloorHazard(string What, string How, bool Raised)
+{
+    public override string ToString() => $"{What}, {How}";
+}
+
 /// <summary>What the banner of a page at the machine always says: which machine, which job, what could hurt.</summary>
 public sealed record Banner
 {
@@ -12,8 +20,7 @@ public sealed record Banner
     /// <summary>Part, operation, revision; empty when no job is meant.</summary>
     public string Job { get; init; } = "";
 
-    /// <summary>One sentence per register that is not as it should be, and an open handoff.</summary>
-    public IReadOnlyList<string> Hazards { get; init; } = [];
+    public IReadOnlyList<FloorHazard> Hazards { get; init; } = [];
 
     public Guid? ProveOut { get; init; }
 

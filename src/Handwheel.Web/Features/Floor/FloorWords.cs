@@ -32,14 +32,18 @@ static class FloorWords
         return string.Join(", ", parts);
     }
 
-    /// <summary>One sentence per register that is not as it should be; then a handoff that nobody has taken.</summary>
-    public static IReadOnlyList<string> Hazards(Ledger ledger, ShopClock clock, bool handoffOpen)
+    /// <summary>Registers that are not as they should be, raised ones first; then a handoff that nobody has taken.</summary>
+    public static IReadOnlyList<FloorHazard> Hazards(Ledger ledger, ShopClock clock, bool handoffOpen)
     {
         var said = ledger
-            .Hazards.Select(h => $"{h.Text}, read {clock.When(h.LastRead.At)}, by {h.LastRead.By.Name}")
+            .Hazards.Select(h => new FloorHazard(
+                h.Text,
+                $"read {clock.When(h.LastRead.At)}, by {h.LastRead.By.Name}",
+                h.Raised
+            ))
             .ToList();
         if (handoffOpen)
-            said.Add("Handoff open: nobody has taken this machine over yet");
+            said.Add(new("Handoff open", "nobody has taken this machine over yet", Raised: false));
         return said;
     }
 

@@ -17,7 +17,8 @@ static class HandoffAtTablet
         IDbContextFactory<HandwheelDb> databases,
         TimeProvider time,
         Guid id,
-        string? step
+        string? step,
+        string? after
     )
     {
         if (http.User.Actor() is not { } by)
@@ -39,6 +40,7 @@ static class HandoffAtTablet
                         (Func<Act, IReadOnlyList<string>>)(act => open.ProveOut.WhyNot(act, by)),
                     [nameof(HandoffTakePage.Clock)] = (Func<DateTimeOffset, string>)clock.When,
                     [nameof(HandoffTakePage.Asked)] = step,
+                    [nameof(HandoffTakePage.After)] = after,
                 }
             )
             : FloorEndpoints.Page<HandoffGivePage>(
@@ -51,9 +53,10 @@ static class HandoffAtTablet
             );
     }
 
+    /// <summary>As it would be if the person had nothing to add.</summary>
     static Dictionary<string, string> Filled(IReadOnlyDictionary<string, string> known) =>
         Handoff.Headings.ToDictionary(
             h => h.Key,
-            h => known.GetValueOrDefault(h.Key) is { Length: > 0 } words ? words : "none"
+            h => known.GetValueOrDefault(h.Key) is { Length: > 0 } words ? words : HandoffFacts.None
         );
 }

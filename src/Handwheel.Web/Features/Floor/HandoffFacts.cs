@@ -4,11 +4,17 @@ using Handwheel.Jobs.Proving;
 namespace Handwheel.Web.Features.Floor;
 
 /// <summary>
-/// What the system knows of each heading of a handoff, as a first answer that the outgoing person reads and corrects. A
-/// heading it knows nothing of stays blank, so that somebody has to write there.
+/// What the system knows of each heading of a handoff: stands as it is, and the outgoing person adds to it. A heading it
+/// knows nothing of stays blank, so that somebody has to write there; where it knows of nothing it says <see cref="None"/>,
+/// which can be written over.
 /// </summary>
 public static class HandoffFacts
 {
+    public const string None = "none";
+
+    /// <summary>The facts of a heading that the outgoing person cannot take away.</summary>
+    public static bool Stand(string? known) => known is { Length: > 0 } and not None;
+
     public static IReadOnlyDictionary<string, string> Of(
         ProveOut proveOut,
         IReadOnlyList<Entry> entries,
@@ -24,7 +30,7 @@ public static class HandoffFacts
             ["steps"] = Steps(steps),
             ["findings"] = Findings(proveOut.Plan),
             ["edits"] = Edits(entries),
-            ["next"] = StepWords.NextOf(proveOut) is { } next ? $"{StepWords.Of(next.Phase)}: {next.Title}" : "none",
+            ["next"] = StepWords.NextOf(proveOut) is { } next ? $"{StepWords.Of(next.Phase)}: {next.Title}" : None,
         };
     }
 
@@ -35,7 +41,7 @@ public static class HandoffFacts
     {
         var cut = steps.Where(s => s.Phase is Phase.FirstCut && s.Takes is not Takes.Nothing).ToList();
         var done = cut.Where(s => s.Settled()).ToList();
-        return done.Count == 0 ? "none"
+        return done.Count == 0 ? None
             : done.Count == cut.Count ? ""
             : "First cut begun: " + string.Join(", ", done.Select(s => s.Card).Distinct()) + " done";
     }
@@ -96,6 +102,6 @@ public static class HandoffFacts
     static string Lines(IEnumerable<string> lines)
     {
         var all = string.Join('\n', lines);
-        return all.Length == 0 ? "none" : all;
+        return all.Length == 0 ? None : all;
     }
 }

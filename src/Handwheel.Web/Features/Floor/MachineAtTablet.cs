@@ -118,7 +118,10 @@ static class MachineAtTablet
                         FloorWords.TitleOf(open.Job),
                         FloorWords.StandsAt(open),
                         open.ProveOut.Standing is Standing.HandoffOpen,
-                        open.ProveOut.WhyNot(new TakingOverAlone("why"), by).Count == 0
+                        open.ProveOut.WhyNot(new TakingOverAlone("why"), by).Count == 0,
+                        open.LastEntry is { } last && last.By.Person != by.Person && ledger.Hazards.Count > 0
+                            ? last.By.Name
+                            : null
                     ),
                 [nameof(MachinePage.Jobs)] = jobs.Select(j => new MachinePage.Startable(
                         j.Id,

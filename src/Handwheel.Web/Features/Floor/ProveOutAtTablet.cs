@@ -29,8 +29,9 @@ static class ProveOutAtTablet
         IDbContextFactory<HandwheelDb> databases,
         TimeProvider time,
         Guid id,
-        string? step
-    ) => Page(http, reader, databases, time, id, step, null);
+        string? step,
+        string? after
+    ) => Page(http, reader, databases, time, id, step, null, after);
 
     static async Task<IResult> Page(
         HttpContext http,
@@ -39,7 +40,8 @@ static class ProveOutAtTablet
         TimeProvider time,
         Guid id,
         string? step,
-        Refusal? refused
+        Refusal? refused,
+        string? after = null
     )
     {
         if (http.User.Actor() is not { } by)
@@ -55,6 +57,7 @@ static class ProveOutAtTablet
                 [nameof(ProveOutPage.Banner)] = FloorWords.BannerOf(open, clock),
                 [nameof(ProveOutPage.By)] = by,
                 [nameof(ProveOutPage.Asked)] = step,
+                [nameof(ProveOutPage.After)] = after,
                 [nameof(ProveOutPage.Refused)] = refused?.Reasons,
                 [nameof(ProveOutPage.LastDone)] = FloorWords.LastDone(open, clock),
                 [nameof(ProveOutPage.Clock)] = (Func<DateTimeOffset, string>)clock.When,
@@ -92,7 +95,7 @@ static class ProveOutAtTablet
         if (refused is not null)
             return await Page(http, reader, databases, time, id, act.About, refused);
         return Results.LocalRedirect(
-            form["then"] is [{ Length: > 0 } then] ? FloorEndpoints.Back(then) : $"/floor/prove-outs/{id}"
+            form["then"] is [{ Length: > 0 } then] ? FloorEndpoints.Back(then) : AfterStep(id, act.About)
         );
     }
 
@@ -122,9 +125,12 @@ static class ProveOutAtTablet
         var act = new SavedProgramCompared(form["step"].ToString(), ProgramInControl.ComparableDigest(bytes.ToArray()));
         var refused = (await take.Run(Asked(http, id, form, act))).Refused;
         return refused is null
-            ? Results.LocalRedirect($"/floor/prove-outs/{id}")
+            ? Results.LocalRedirect(AfterStep(id, act.Step))
             : await Page(http, reader, databases, time, id, act.Step, refused);
     }
+
+    static string AfterStep(Guid proveOut, string? step) =>
+        $"/floor/prove-outs/{proveOut}" + (step is null ? "" : $"?after={Uri.EscapeDataString(step)}");
 
     static ActAsked Asked(HttpContext http, Guid proveOut, IFormCollection form, Act act) =>
         new(

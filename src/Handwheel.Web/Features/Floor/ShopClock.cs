@@ -14,5 +14,16 @@ public sealed record ShopClock(TimeZoneInfo Zone, TimeProvider Time)
     public string At(DateTimeOffset at) =>
         TimeZoneInfo.ConvertTime(at, Zone).ToString("d MMM HH:mm", CultureInfo.InvariantCulture);
 
+    /// <summary>Its name and what it is ahead of UTC now: <c>America/Chicago (UTC−06:00)</c>.</summary>
+    public string ZoneWords
+    {
+        get
+        {
+            var ahead = Zone.GetUtcOffset(Time.GetUtcNow());
+            var sign = ahead < TimeSpan.Zero ? "−" : "+";
+            return string.Create(CultureInfo.InvariantCulture, $"{Zone.Id} (UTC{sign}{ahead:hh\\:mm})");
+        }
+    }
+
     public string When(DateTimeOffset at) => Shown.When(at, Time.GetUtcNow(), Zone);
 }

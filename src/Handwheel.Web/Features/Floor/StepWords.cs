@@ -56,6 +56,24 @@ public static class StepWords
     public static StepView? NextOf(ProveOut proveOut) =>
         Next([.. proveOut.Steps.Where(s => s.Phase is not Phase.Parking)]);
 
+    /// <summary>
+    /// The step to show after an act on step <paramref name="after"/>: the same until it is settled, unless a register is to
+    /// be read back before anything else. Down the parking list it is the next one there.
+    /// </summary>
+    public static StepView? After(ProveOut proveOut, string? after)
+    {
+        var next = NextOf(proveOut);
+        if (proveOut.Steps.FirstOrDefault(s => s.Id == after) is not { } worked)
+            return next;
+        if (worked.Phase is not Phase.ReadBack && next?.Phase is Phase.ReadBack)
+            return next;
+        if (!worked.Settled())
+            return worked;
+        return worked.Phase is Phase.Parking
+            ? Next([.. proveOut.Steps.Where(s => s.Phase is Phase.Parking)]) ?? next
+            : next;
+    }
+
     public static StepView? Next(IReadOnlyList<StepView> steps)
     {
         var left = steps.Where(s => !s.Settled() && s.Takes is not Takes.Nothing).ToList();
