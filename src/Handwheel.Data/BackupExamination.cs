@@ -50,7 +50,9 @@ public static class BackupExamination
         catch (Exception e)
             when (e is SqliteException or FormatException or InvalidCastException or InvalidOperationException)
         {
-            throw new BadBackup($"{file} is damaged: {e.Message}");
+            throw new BadBackup(
+                $"{file} is damaged: {(e is SqliteException sqlite ? SqliteWords.Of(sqlite) : e.Message)}"
+            );
         }
     }
 

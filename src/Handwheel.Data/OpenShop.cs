@@ -31,7 +31,10 @@ public sealed class OpenShop(
         }
         catch (Exception e) when (e is SqliteException or Npgsql.NpgsqlException)
         {
-            throw new ShopCannotStart($"The shop's database cannot be opened ({database.Description}): {e.Message}", e);
+            throw new ShopCannotStart(
+                $"The shop's database cannot be opened ({database.Description}): {(e is SqliteException sqlite ? SqliteWords.Of(sqlite) : e.Message)}",
+                e
+            );
         }
     }
 

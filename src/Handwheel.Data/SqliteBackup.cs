@@ -26,7 +26,7 @@ public static class SqliteBackup
         catch (SqliteException e)
         {
             File.Delete(copy);
-            throw new IOException($"{copy} cannot be written: {e.Message}", e);
+            throw new IOException($"{copy} cannot be written: {SqliteWords.Of(e)}.", e);
         }
         if (!OperatingSystem.IsWindows())
             File.SetUnixFileMode(copy, UnixFileMode.UserRead | UnixFileMode.UserWrite);

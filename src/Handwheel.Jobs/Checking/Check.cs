@@ -80,7 +80,7 @@ public static class Check
             if (tool.Holder.Count == 0)
                 facts.NotChecked.Say($"holder contact: {name} has no holder");
             else if (tool.Stickout is null)
-                facts.NotChecked.Say($"holder contact: {name} has a holder but no stickout");
+                facts.NotChecked.Say($"holder contact: {name} has a holder but no stick-out");
         }
         if (facts.Setup.Machine.Rapid is null)
             facts.NotChecked.Say("run time: the machine has no rapid rates");

@@ -29,11 +29,11 @@ sealed class FindingBook(ProgramTexts texts)
     }
 
     /// <summary>True when the rule has already spoken of this cause: the place is counted, no message is needed.</summary>
-    public bool Again(RuleInfo rule, long cause, int line)
+    public bool Again(RuleInfo rule, long cause, int file, int line)
     {
         if (entries.TryGetValue((rule, cause), out var entry))
         {
-            entry.Count(line);
+            entry.Count((file, line));
             return true;
         }
         if (!tallies.TryGetValue(rule, out var tally) || tally.Causes < CausesMost)
@@ -44,7 +44,7 @@ sealed class FindingBook(ProgramTexts texts)
 
     public void Add(RuleInfo rule, long cause, Where at, string message, string remedy, Level? level = null)
     {
-        if (Again(rule, cause, at.Line))
+        if (Again(rule, cause, at.File, at.Line))
             return;
         var entry = new Entry(rule, level ?? rule.Level, at, message, remedy);
         entries[(rule, cause)] = entry;
@@ -73,22 +73,22 @@ sealed class FindingBook(ProgramTexts texts)
 
     sealed class Entry(RuleInfo rule, Level level, Where at, string message, string remedy)
     {
-        readonly List<int> lines = [];
+        readonly List<(int File, int Line)> places = [];
         long more;
-        int last = at.Line;
+        (int File, int Line) last = (at.File, at.Line);
 
         public RuleInfo Rule => rule;
         public Where At => at;
 
         /// <summary>Several moves of one block count once.</summary>
-        public void Count(int line)
+        public void Count((int File, int Line) place)
         {
-            if (line == last)
+            if (place == last)
                 return;
-            last = line;
+            last = place;
             more++;
-            if (lines.Count <= LinesMost && line != at.Line && !lines.Contains(line))
-                lines.Add(line);
+            if (places.Count <= LinesMost && place != (at.File, at.Line) && !places.Contains(place))
+                places.Add(place);
         }
 
         public Finding ToFinding(ProgramTexts texts, Tally tally) =>
@@ -100,20 +100,34 @@ sealed class FindingBook(ProgramTexts texts)
                 File = texts.FileName(at),
                 Block = texts.Block(at),
                 Tool = at.Tool > 0 ? at.Tool : null,
-                Message = message + More() + (tally.Beyond > 0 && tally.Last == this ? Beyond(tally.Beyond) : ""),
+                Message = message + More(texts) + (tally.Beyond > 0 && tally.Last == this ? Beyond(tally.Beyond) : ""),
                 Remedy = remedy,
             };
 
-        string More()
+        /// <summary>By place, the main program first; the file is named where it is not the finding's own.</summary>
+        string More(ProgramTexts texts)
         {
             if (more == 0)
                 return "";
             var text = string.Create(CultureInfo.InvariantCulture, $" And {more} more like it");
-            if (lines.Count == 0)
+            if (places.Count == 0)
                 return text + " at this line.";
-            var listed = string.Join(", ", lines.Take(LinesMost).Select(l => l.ToString(CultureInfo.InvariantCulture)));
-            return $"{text}, {(lines.Count == 1 ? "line" : "lines")} {listed}{(lines.Count > LinesMost ? " …" : "")}.";
+            var listed = places
+                .Take(LinesMost)
+                .Order()
+                .GroupBy(p => p.File)
+                .Select(file => Listed(file.Select(p => p.Line).ToList()) + In(texts, file.Key));
+            return $"{text}, {string.Join("; ", listed)}{(places.Count > LinesMost ? " …" : "")}.";
         }
+
+        static string Listed(List<int> lines) =>
+            (lines.Count == 1 ? "line " : "lines ")
+            + string.Join(", ", lines.Select(l => l.ToString(CultureInfo.InvariantCulture)));
+
+        string In(ProgramTexts texts, int file) =>
+            file == at.File ? ""
+            : texts.FileName(at with { File = file }) is { } name ? " of " + name
+            : " of the main program";
 
         static string Beyond(long count) =>
             string.Create(CultureInfo.InvariantCulture, $" {count} more of this kind are not listed.");

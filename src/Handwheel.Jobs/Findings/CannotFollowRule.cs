@@ -15,7 +15,7 @@ sealed class CannotFollowRule(Facts facts) : Rule(facts)
             state.BlocksExecuted,
             fault.Cause is ['#', ..]
                 ? $"{fault.Cause} at line {Figures.Whole(state.Line)} has no value, so what follows is not proven"
-                : $"{fault.Cause} at line {Figures.Whole(state.Line)} could not be followed, so what follows is not proven"
+                : $"{Named(fault.Cause)} at line {Figures.Whole(state.Line)} could not be followed, so what follows is not proven"
         );
         var cause = Book.Cause(fault.Cause);
         if (Again(cause, state))
@@ -34,8 +34,15 @@ sealed class CannotFollowRule(Facts facts) : Rule(facts)
         Report(
             cause,
             state,
-            $"{fault.Cause} cannot be followed.{expected} Everything after this line is not proven.",
+            $"{(Missing(fault.Cause) ? fault.Cause : fault.Cause + " cannot be followed")}.{expected} Everything after this line is not proven.",
             "Write it another way, give the subprogram, or, when the code moves nothing and changes nothing that matters, name it under machine.harmless in the setup."
         );
     }
+
+    /// <summary>The cause is a whole sentence already: <c>subprogram 1234 is not there</c>.</summary>
+    static bool Missing(string cause) => cause.EndsWith(NotThere, StringComparison.Ordinal);
+
+    static string Named(string cause) => Missing(cause) ? cause[..^NotThere.Length] : cause;
+
+    const string NotThere = " is not there";
 }

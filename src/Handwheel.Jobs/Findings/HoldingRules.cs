@@ -42,7 +42,7 @@ sealed class HoldingRules(
                 continue;
             var rule = RuleFor(leg, found);
             var cause = found.Holding * 100_000L + state.Tool;
-            if (facts.Book.Again(rule, cause, state.Line))
+            if (facts.Book.Again(rule, cause, state.File, state.Line))
                 continue;
             facts.Book.Add(
                 rule,

@@ -68,7 +68,7 @@ sealed class NoSafeRestartRule(Facts facts) : Rule(facts)
                 continue;
             foreach (var at in places)
             {
-                if (Book.Again(Info, (long)word, at.Line))
+                if (Book.Again(Info, (long)word, at.File, at.Line))
                     continue;
                 Book.Add(
                     Info,

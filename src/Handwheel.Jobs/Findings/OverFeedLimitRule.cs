@@ -14,7 +14,7 @@ sealed class OverFeedLimitRule(Facts facts) : Rule(facts)
     public override void Modal(in ControlState state, Changes changes)
     {
         if (most <= 0 && (changes & Changes.Feed) != Changes.None)
-            Facts.NotChecked.Say("feed against the machine's limit: no maxFeed");
+            Facts.NotChecked.Say("feed against the machine's limit: its highest feed is not given");
     }
 
     public override void Move(in ControlState state, in Leg leg)

@@ -15,7 +15,7 @@ sealed class OverSpindleLimitRule(Facts facts) : Rule(facts)
             return;
         if (Facts.Setup.Machine.MaxSpindle is not { } limit)
         {
-            Facts.NotChecked.Say("spindle speed against the machine's limit: no maxSpindle");
+            Facts.NotChecked.Say("spindle speed against the machine's limit: its highest spindle speed is not given");
             return;
         }
         var cause = (long)state.SpindleSpeed;

@@ -14,7 +14,7 @@ sealed class RapidBelowApproachRule(Facts facts) : Rule(facts)
             return;
         if (Facts.Setup.Rules.ApproachClearance is not { } approach)
         {
-            Facts.NotChecked.Say("rapids that end close to the material: no rules.approachClearance");
+            Facts.NotChecked.Say("rapids that end close to the material: no approach clearance in the shop's rules");
             return;
         }
         if (!leg.To.IsMachine || !Facts.TryTip(leg.To, out var tip) || (leg.From.RestZ == 0 && leg.To.Z >= leg.From.Z))

@@ -60,7 +60,7 @@ abstract class Rule(Facts facts)
     /// <summary>The run is over and the raise has been chosen.</summary>
     public virtual void Judge(RaiseChoice raise, Totals totals) { }
 
-    protected bool Again(long cause, in ControlState state) => Book.Again(Info, cause, state.Line);
+    protected bool Again(long cause, in ControlState state) => Book.Again(Info, cause, state.File, state.Line);
 
     protected void Report(long cause, in ControlState state, string message, string remedy, Level? level = null) =>
         Book.Add(Info, cause, Where.Of(state), message, remedy, level);

@@ -19,6 +19,8 @@ sealed class Course
         Doers = [];
         Edits = [];
         FirstPiece = [];
+        Tries = [];
+        Corrections = [];
         var plans = new List<ProveOutPlan>();
         for (var plan = newest; plan is not null; plan = plan.Previous)
             plans.Insert(0, plan);
@@ -48,6 +50,8 @@ sealed class Course
         Doers = [.. other.Doers];
         Edits = [.. other.Edits];
         FirstPiece = [.. other.FirstPiece];
+        Tries = [.. other.Tries];
+        Corrections = [.. other.Corrections];
         LastEntry = other.LastEntry;
         LastChange = other.LastChange;
     }
@@ -84,6 +88,8 @@ sealed class Course
 
     /// <summary>Measurements and corrections, oldest first.</summary>
     public List<FirstPieceNote> FirstPiece { get; }
+    public List<TypedTry> Tries { get; }
+    public List<CorrectionMade> Corrections { get; }
     public Entry? LastEntry { get; set; }
 
     /// <summary>The last entry that was more than a note or a photo.</summary>

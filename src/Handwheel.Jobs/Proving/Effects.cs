@@ -162,6 +162,9 @@ static class Effects
 
     static void Compared(Course course, Entry entry, StepRule rule, string typed, bool same, string otherwise)
     {
+        course.Tries.Add(
+            new(entry.Number, rule.Id, rule.Name, typed, same, NotBlind: rule.Blind && course[rule.Id].Wrong > 1)
+        );
         if (same)
         {
             Done(course, entry, rule.Id, null);

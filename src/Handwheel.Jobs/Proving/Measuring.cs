@@ -134,6 +134,8 @@ static class Measuring
         var value = number.In(course.Units);
         var by = Effects.DoerOf(entry);
         var old = Value(course, named);
+        var advice = course[rule.Id].Value is { } measured ? Advice(course, rule, measured) : null;
+        course.Corrections.Add(new(entry.Number, rule.Name, advice, act.Register, act.Typed));
         var workedOut = WorkedOut(course, rule, named);
         var asWorkedOut = IsAsWorkedOut(course, value, workedOut) && OtherThanWorkedOut(course, rule, named) is null;
         course.FirstPiece.Add(
@@ -164,8 +166,8 @@ static class Measuring
         if (!small && !named.Name.StartsWith('D'))
             foreach (var ground in ReadingEffects.GroundsOf(course, named))
                 Reopening.Ground(course, ground, $"{named} was changed by more than a correction", by, null);
-        foreach (var measured in Resting(course, rule, named))
-            Reopening.Step(course, measured, why, by);
+        foreach (var again in Resting(course, rule, named))
+            Reopening.Step(course, again, why, by);
     }
 
     /// <summary>Not what was worked out: kept without moving the baseline, until the register was read a second time.</summary>

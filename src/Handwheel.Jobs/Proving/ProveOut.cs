@@ -88,6 +88,18 @@ public sealed class ProveOut
     /// <summary>Measurements of the first piece and corrections, oldest first.</summary>
     public IReadOnlyList<FirstPieceNote> FirstPiece => course.FirstPiece;
 
+    /// <summary>Every value typed into a step that knows what it should be, oldest first: not to be shown before <see cref="MayBeReviewed"/>.</summary>
+    public IReadOnlyList<TypedTry> Tries => course.Tries;
+
+    /// <summary>Corrections after a first piece, oldest first.</summary>
+    public IReadOnlyList<CorrectionMade> Corrections => course.Corrections;
+
+    /// <summary>True while all that is left is the release and no reading is open that would be typed blind: what was typed may be reviewed.</summary>
+    public bool MayBeReviewed =>
+        Standing is Standing.UnderWay
+        && Phase is Phase.Release
+        && Steps.All(s => !s.Blind || s.State is StepState.Done or StepState.Deviation);
+
     /// <summary>The machine's ledger with the readings of this prove-out.</summary>
     public Ledger Ledger => course.Ledger;
 

@@ -34,6 +34,8 @@ static class ReadingEffects
             right ? null
             : again ? "Read the display again and type it."
             : Expected.Explain(course, rule, read, expected!.Value);
+        var notBlind = rule.Blind && expected is not null && before.Shown == expected;
+        course.Tries.Add(new(entry.Number, rule.Id, rule.Name, typed, right, notBlind));
         if (rule.Register is { } register)
         {
             var reading = Reading(course, entry, register, read, typed, expected);
@@ -190,6 +192,7 @@ static class ReadingEffects
             return;
         var before = course[rule.Id];
         var right = number.Value >= 0 && number.Value <= rule.AtMost;
+        course.Tries.Add(new(by.Entry, rule.Id, rule.Name, typed, right, NotBlind: false));
         course[rule.Id] = before with
         {
             State = right ? StepState.Done : StepState.Refused,

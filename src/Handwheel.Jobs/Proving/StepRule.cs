@@ -78,5 +78,8 @@ sealed record StepRule
     public bool CanDeviate { get; init; } = true;
     public SignedAs? Signature { get; init; }
 
+    /// <summary><c>T3, over the right place</c>.</summary>
+    public string Name => $"{Card}, {Title}";
+
     public bool IsReading => Takes is Takes.Reading or Takes.Percent;
 }

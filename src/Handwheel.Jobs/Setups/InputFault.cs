@@ -8,10 +8,16 @@ public sealed class InputFault : Exception
 {
     /// <param name="message">One sentence that says everything.</param>
     public InputFault(string message)
-        : base(message) { }
+        : base(message)
+    {
+        Says = message;
+    }
 
     public InputFault(string message, Exception inner)
-        : base(message, inner) { }
+        : base(message, inner)
+    {
+        Says = message;
+    }
 
     /// <param name="file">The file's name as the person gave it.</param>
     /// <param name="line">Line in the file, from 1; null where none fits.</param>
@@ -21,11 +27,14 @@ public sealed class InputFault : Exception
     public InputFault(string file, int? line, string? path, string found, string expected)
         : base(Sentence(file, line, path, found, expected))
     {
+        Says = $"found {found}, expected {expected}";
         File = file;
         Line = line;
         Path = path;
     }
 
+    /// <summary>The sentence without its place, for beside a field of a form: <c>found 0, expected a number above 0</c>.</summary>
+    public string Says { get; }
     public string? File { get; }
     public int? Line { get; }
     public string? Path { get; }

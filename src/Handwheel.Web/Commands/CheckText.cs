@@ -235,15 +235,5 @@ sealed class CheckText(Screen screen, CheckResult result, Units units)
         decimal.Round(value, decimals, MidpointRounding.AwayFromZero)
             .ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 
-    /// <summary><c>0:07</c>, <c>12:34</c>, <c>1:02:03</c>.</summary>
-    static string Time(decimal? seconds)
-    {
-        if (seconds is not { } known)
-            return "not known";
-        var whole = (long)decimal.Round(known, MidpointRounding.AwayFromZero);
-        var (hours, minutes, rest) = (whole / 3600, whole / 60 % 60, whole % 60);
-        return hours > 0
-            ? string.Create(CultureInfo.InvariantCulture, $"{hours}:{minutes:00}:{rest:00}")
-            : string.Create(CultureInfo.InvariantCulture, $"{minutes}:{rest:00}");
-    }
+    static string Time(decimal? seconds) => Sheets.Figures.Time(seconds);
 }

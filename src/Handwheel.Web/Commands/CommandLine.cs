@@ -113,6 +113,12 @@ public static class CommandLine
         foreach (var argument in parsed.CommandResult.Command.Arguments)
             if (argument.Arity.MinimumNumberOfValues > 0 && parsed.GetResult(argument) is not { Tokens.Count: > 0 })
                 return $"found no {argument.Name}, expected one: {argument.Description?.TrimEnd('.')}";
+        if (parsed.Errors[0].Message.Split('\n', '\r', '\t') is [var head, .. var choices] && choices.Length > 0)
+        {
+            var among = choices.Select(c => c.Trim().Trim('\'')).Where(c => c.Length > 0);
+            var typed = head.Split('\'') is [_, var word, ..] ? word : "";
+            return $"found \"{typed}\", expected one of {string.Join(", ", among)}";
+        }
         var message = parsed.Errors[0].Message.TrimEnd('.');
         return $"{message}; handwheel {parsed.CommandResult.Command.Name} --help says how it is called";
     }

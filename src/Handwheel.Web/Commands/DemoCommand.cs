@@ -19,7 +19,7 @@ static class DemoCommand
     {
         var folder = new Option<string>("--shop")
         {
-            Description = $"Where the demo shop is kept (else the folder {DefaultFolder} here).",
+            Description = $"Where the demo shop is kept (else the folder {DefaultFolder} where the command is typed).",
             HelpName = "FOLDER",
         };
         var urls = new Option<string>("--urls")
@@ -67,7 +67,10 @@ static class DemoCommand
         await using (var db = await shop.GetRequiredService<IDbContextFactory<HandwheelDb>>().CreateDbContextAsync(ct))
         {
             if (await db.People.AnyAsync(ct))
+            {
+                await screen.Out.WriteLineAsync($"The demo shop is in {folder}");
                 return;
+            }
         }
         await screen.Out.WriteLineAsync($"Making the demo shop in {folder}");
         await screen.Out.FlushAsync(ct);

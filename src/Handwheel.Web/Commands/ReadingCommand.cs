@@ -10,7 +10,7 @@ namespace Handwheel.Web.Commands;
 /// <summary><c>handwheel reading</c>: what a value read from the control says about what was done to the register.</summary>
 static class ReadingCommand
 {
-    /// <summary>Inch registers step in this; a reading with more decimals shows that its register steps in less.</summary>
+    /// <summary>Taken where none is given; a reading with more decimals is then asked for its increment, since none is guessed.</summary>
     const decimal UsualIncrement = 0.0001m;
 
     public static Command Make(Screen screen)
@@ -39,7 +39,8 @@ static class ReadingCommand
         };
         var increment = new Option<string>("--increment")
         {
-            Description = "The register's least increment (0.0001 unless given).",
+            Description =
+                "The register's least increment; a match is within half of it. Without it 0.0001 is used, and a reading with more than 4 decimals is refused.",
             HelpName = "I",
         };
         var others = new Option<string[]>("--other")
@@ -56,10 +57,10 @@ static class ReadingCommand
             var question = new ReadingQuestion
             {
                 Expected = Number(expected.Name, parsed.GetValue(expected)).Value,
-                Read = Number(read.Name, parsed.GetValue(read), step).Value,
+                Read = ReadValue(step, Number(read.Name, parsed.GetValue(read), step)),
                 Baseline = Optional(baseline)?.Value,
                 Raise = Optional(raise) is { } made ? NotNegative(raise.Name, made) : null,
-                Increment = step ?? StepOf(Number(read.Name, parsed.GetValue(read)).Value),
+                Increment = step ?? UsualIncrement,
                 Others = [.. (parsed.GetValue(others) ?? []).Select(Other)],
             };
             var answer = Reading.Compare(question);
@@ -75,13 +76,12 @@ static class ReadingCommand
         return command;
     }
 
-    static decimal StepOf(decimal read)
-    {
-        var step = UsualIncrement;
-        for (var decimals = TypedNumber.Decimals(read); decimals > 4; decimals--)
-            step /= 10;
-        return step;
-    }
+    static decimal ReadValue(decimal? step, TypedNumber read) =>
+        step is not null || TypedNumber.Decimals(read.Value) <= TypedNumber.Decimals(UsualIncrement)
+            ? read.Value
+            : throw new InputFault(
+                $"handwheel reading: --read: {read.Text} has more than 4 decimals, so the register steps in less than 0.0001: say in what with --increment"
+            );
 
     static TypedNumber Number(string option, string? typed, decimal? step = null)
     {

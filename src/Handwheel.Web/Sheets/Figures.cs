@@ -18,12 +18,12 @@ static class Figures
 
     public static string Register(Length? value, Units units) => value?.ToRegisterText(units) ?? NotKnown;
 
-    /// <summary><c>4:07</c>, or <c>1:04:07</c> from an hour on; whole seconds, rounded up.</summary>
+    /// <summary><c>4:07</c>, or <c>1:04:07</c> from an hour on; to the nearest second.</summary>
     public static string Time(decimal? seconds)
     {
         if (seconds is not { } s)
             return NotKnown;
-        var whole = TimeSpan.FromSeconds((double)decimal.Ceiling(s));
+        var whole = TimeSpan.FromSeconds((double)decimal.Round(s, MidpointRounding.AwayFromZero));
         return whole.TotalHours >= 1
             ? string.Create(
                 CultureInfo.InvariantCulture,

@@ -41,6 +41,9 @@ public sealed class Flow : IDisposable
 
     public double Bottom => _document.Pages[0].Height.Point - Margin - FootHeight;
 
+    /// <summary>Number of the page that is being written, from 1.</summary>
+    public int Page => _document.PageCount;
+
     /// <summary>Where the next thing goes.</summary>
     public double Y { get; set; }
 

@@ -233,6 +233,14 @@ static class RecordPages
     static string Title(JsonElement step)
     {
         var card = step.Text("card");
+        const string sign = "Sign: ";
+        const string done = " is done";
+        if (
+            step.Text("title") is var title
+            && title.StartsWith(sign, StringComparison.Ordinal)
+            && title.EndsWith(done, StringComparison.Ordinal)
+        )
+            return $"{char.ToUpperInvariant(title[sign.Length])}{title[(sign.Length + 1)..^done.Length]} signed as done";
         return card.Length > 0 && !step.Text("title").StartsWith(card, StringComparison.Ordinal)
             ? $"{card}: {step.Text("title")}"
             : step.Text("title");
@@ -240,13 +248,20 @@ static class RecordPages
 
     static void Readings(Flow flow, JsonElement record)
     {
-        flow.Heading("Every reading, exactly as typed", 60);
+        flow.Heading("Readings that were not right and blind the first time", 60);
+        flow.Words("Every try, exactly as typed. All other readings stand once, with their steps above.");
+        var once = record
+            .List("steps")
+            .Where(s => s.Text("attempts") == "1" && s.Text("notBlind").Length == 0)
+            .Select(s => s.Text("step"))
+            .ToHashSet(StringComparer.Ordinal);
         Rows(
             flow,
             record
                 .List("entries")
                 .Select(e => e.Part("body"))
-                .Where(b => b.Part("act").Text("kind") is "reading-typed" or "line-typed"),
+                .Where(b => b.Part("act").Text("kind") is "reading-typed" or "line-typed")
+                .Where(b => !once.Contains(b.Part("act").Text("step"))),
             [new("step", 190, Size: 9), new("typed", 140, Align.Right, Face.MonoBold, 9.5), Who, Time, EntryNumber],
             b =>
                 [

@@ -27,7 +27,7 @@ public sealed record SheetInput
 }
 
 /// <summary>
-/// The setup sheet: what goes where, the prove-out card, the findings. The first page shows the setup's own register
+/// The setup sheet: what goes where, the findings, the prove-out card. The first page shows the setup's own register
 /// values; the card shows the raise and empty boxes and no value that a person is to read from the control.
 /// </summary>
 public static class SetupSheet
@@ -35,14 +35,23 @@ public static class SetupSheet
     /// <exception cref="InputFault">A text of the setup or the program cannot be printed.</exception>
     public static byte[] Print(SheetInput input)
     {
+        var (bytes, findings) = Print(input, 2);
+        return findings == 2 ? bytes : Print(input, findings).Bytes;
+    }
+
+    /// <param name="findingsPage">The page that the first one sends the reader to.</param>
+    static (byte[] Bytes, int FindingsPage) Print(SheetInput input, int findingsPage)
+    {
         using var flow = new Flow(input.Paper, Edge(input));
-        WhatGoesWhere.Print(flow, input);
+        WhatGoesWhere.Print(flow, input, findingsPage);
+        flow.NewPage();
+        var findings = flow.Page;
+        SheetFindings.Print(flow, input);
         flow.NewPage();
         ProveOutCard.Print(flow, input);
-        SheetFindings.Print(flow, input);
         FirstPieceAndParking.Print(flow, input.Setup);
         Cautions.Print(flow);
-        return flow.Finish(new($"Setup sheet {input.Check.Program.Name}", input.Printed));
+        return (flow.Finish(new($"Setup sheet {input.Check.Program.Name}", input.Printed)), findings);
     }
 
     /// <summary><c>Bearing cap, operation 10, revision B</c>; the program's name where the setup names no part.</summary>

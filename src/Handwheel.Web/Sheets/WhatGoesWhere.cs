@@ -10,9 +10,10 @@ namespace Handwheel.Web.Sheets;
 /// <summary>The page that answers what goes where: part, program, machine, units, registers, tools, stock and holding.</summary>
 static class WhatGoesWhere
 {
-    public static void Print(Flow flow, SheetInput input)
+    public static void Print(Flow flow, SheetInput input, int findingsPage)
     {
         Title(flow, input);
+        StopBox.Print(flow, input.Check, findingsPage);
         WorkOffsets(flow, input);
         Tools(flow, input);
         var scene = Scene.From(

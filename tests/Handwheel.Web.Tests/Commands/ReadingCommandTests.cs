@@ -106,6 +106,8 @@ public sealed class ReadingCommandTests
     )]
     [InlineData("--other: found \"G54\", expected NAME=VALUE", "--expected", "1", "--read", "1", "--other", "G54")]
     [InlineData("--other H2: \"4,75\" has a comma", "--expected", "1", "--read", "1", "--other", "H2=4,75")]
+    [InlineData("say in what with --increment", "--expected", "-15.125", "--read", "-15.12504")]
+    [InlineData("has 5 decimals", "--expected", "-15.125", "--read", "-15.12504", "--increment", "0.0001")]
     [InlineData("--expected", "--read", "1")]
     [InlineData("--read", "--expected", "1")]
     [InlineData("--read", "--expected", "1", "--read")]

@@ -52,6 +52,31 @@ public sealed class PartViewTests
     }
 
     [Fact]
+    public void Without_stock_and_holding_the_picture_fits_the_path_and_a_lone_zero_keeps_a_scale()
+    {
+        var bare = Scene with { Stock = [], Holding = [] };
+        var cuts = PartView.Draw(bare, ViewFrom.Top, 480, 320).Marks.OfType<Strokes>().First(s => s.Layer == "cuts");
+        Assert.True(cuts.Lines.SelectMany(l => l).Max(p => p.X) - cuts.Lines.SelectMany(l => l).Min(p => p.X) > 200);
+
+        var lone = PartView.Draw(bare with { Path = [] }, ViewFrom.Top, 480, 320).Marks.OfType<Label>();
+        Assert.Equal("0.2 in", lone.First(l => l.Layer == "scale").Text);
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void The_raise_and_the_tallest_thing_are_written_apart(bool low)
+    {
+        var scene = low ? Scene with { Raise = 0.4 } : Scene;
+        var labels = PartView.Draw(scene, ViewFrom.Front, 264, 250).Marks.OfType<Label>().ToList();
+        var tallest = labels.First(l => l.Layer == "tallest").At.Y;
+        Assert.All(
+            labels.Where(l => l.Layer == "raised"),
+            l => Assert.True(l.At.Y < tallest - 7.5 || l.At.Y > tallest + 7.5, $"{l.Text} at {l.At.Y}, {tallest}")
+        );
+    }
+
+    [Fact]
     public void A_length_on_the_part_is_a_length_in_the_picture()
     {
         var stock = PartView

@@ -53,7 +53,7 @@ public sealed class SetupSheetTests
                 "5.0625",
                 "5.4370",
                 "-1.1000",
-                "5:13",
+                "5:12",
                 "12",
                 "toe",
                 "stud",
@@ -108,6 +108,23 @@ public sealed class SetupSheetTests
         var places = order.Select(o => text.IndexOf(o, StringComparison.Ordinal)).ToList();
         Assert.DoesNotContain(-1, places);
         Assert.Equal(places.Order(), places);
+    }
+
+    [Fact]
+    public void A_sheet_with_stops_says_so_on_its_first_page_and_names_the_page_of_the_findings()
+    {
+        var pages = Words(SampleSheet.Input()).Select(p => string.Join(' ', p)).ToList();
+        var named = pages.FindIndex(1, p => p.Contains("Findings", StringComparison.Ordinal)) + 1;
+        Assert.Contains(
+            $"DO NOT PRESS CYCLE START: 1 finding at level stop (page {named})",
+            pages[0],
+            StringComparison.Ordinal
+        );
+        Assert.Contains("length-offset-is-not-the-tools, line 42", pages[0], StringComparison.Ordinal);
+        Assert.True(named - 1 < pages.FindIndex(p => p.Contains("Prove-out card", StringComparison.Ordinal)));
+
+        var quiet = SampleSheet.Input() with { Check = SampleSheet.Check with { Findings = [] } };
+        Assert.DoesNotContain("CYCLE START", string.Join(' ', Words(quiet)[0]), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,6 +1,7 @@
 using Handwheel.Data;
 using Handwheel.Jobs.Proving;
 using Handwheel.Web.Features.Floor;
+using Handwheel.Web.Features.Jobs;
 using Handwheel.Web.Features.ProveOuts;
 using Microsoft.EntityFrameworkCore;
 using Machine = Handwheel.Data.Machine;
@@ -12,12 +13,14 @@ namespace Handwheel.Web.Features.Board;
 /// <param name="UnderWay">The prove-out on it now; null: none.</param>
 /// <param name="Next">The first step that can be done now.</param>
 /// <param name="Waiting">Jobs for this machine that nobody has begun, oldest first.</param>
+/// <param name="WaitingStops">Findings at level stop of the first that waits.</param>
 public sealed record MachineOnBoard(
     Machine Machine,
     IReadOnlyList<Hazard> Hazards,
     OpenedProveOut? UnderWay,
     StepView? Next,
-    IReadOnlyList<Job> Waiting
+    IReadOnlyList<Job> Waiting,
+    int WaitingStops
 )
 {
     /// <summary>True from the moment the outgoing person signed until the incoming one has.</summary>
@@ -33,7 +36,7 @@ public sealed record MachineOnBoard(
 }
 
 /// <summary>The board: machines in use, worst first.</summary>
-public sealed class BoardReader(IDbContextFactory<HandwheelDb> databases, ProveOutReader proveOuts)
+public sealed class BoardReader(IDbContextFactory<HandwheelDb> databases, ProveOutReader proveOuts, JobReader jobs)
 {
     public async Task<IReadOnlyList<MachineOnBoard>> Read()
     {
@@ -42,6 +45,7 @@ public sealed class BoardReader(IDbContextFactory<HandwheelDb> databases, ProveO
         var begun = db.ProveOuts.Select(p => p.JobId);
         var waiting = await db
             .Jobs.AsNoTracking()
+            .Include(j => j.Files)
             .Where(j => !j.PutAway && !begun.Contains(j.Id))
             .OrderBy(j => j.Number)
             .ToListAsync();
@@ -56,6 +60,7 @@ public sealed class BoardReader(IDbContextFactory<HandwheelDb> databases, ProveO
         var underWay = await proveOuts.UnderWay(db, machine.Id);
         var ledger = underWay?.ProveOut.Ledger ?? await ProveOutReader.LedgerOf(db, machine.Id);
         var next = underWay is null ? null : StepWords.NextOf(underWay.ProveOut);
-        return new(machine, ledger.Hazards, underWay, next, waiting);
+        var stops = underWay is null && waiting is [{ SetupIsDraft: false } first, ..] ? await jobs.StopsOf(first) : 0;
+        return new(machine, ledger.Hazards, underWay, next, waiting, stops);
     }
 }

@@ -72,14 +72,21 @@ public sealed record MachineCard(
         return on.Waiting switch
         {
             [] => "nothing is waiting",
-            [var first] => string.Create(
+            [var first, ..] => string.Create(
                 CultureInfo.InvariantCulture,
-                $"job {first.Number}, {FloorWords.TitleOf(first)}"
-            ),
-            { Count: var count } waiting => string.Create(
-                CultureInfo.InvariantCulture,
-                $"job {waiting[0].Number}, {FloorWords.TitleOf(waiting[0])}; {count - 1} more waiting"
+                $"job {first.Number}, {FloorWords.TitleOf(first)}{Stops(on.WaitingStops)}{More(on.Waiting.Count - 1)}"
             ),
         };
     }
+
+    static string Stops(int count) =>
+        count switch
+        {
+            0 => "",
+            1 => ": 1 finding at level stop",
+            _ => string.Create(CultureInfo.InvariantCulture, $": {count} findings at level stop"),
+        };
+
+    static string More(int count) =>
+        count == 0 ? "" : string.Create(CultureInfo.InvariantCulture, $"; {count} more waiting");
 }

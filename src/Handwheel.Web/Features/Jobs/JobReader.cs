@@ -26,6 +26,7 @@ public sealed record OpenedJob(
 public sealed class JobReader(IDbContextFactory<HandwheelDb> databases)
 {
     const int ChecksKept = 50;
+    readonly ConcurrentDictionary<string, int> stops = new(StringComparer.Ordinal);
     readonly ConcurrentDictionary<string, Lazy<Task<CheckResult>>> checks = new(StringComparer.Ordinal);
 
     public async Task<OpenedJob?> Open(Guid id)
@@ -41,6 +42,19 @@ public sealed class JobReader(IDbContextFactory<HandwheelDb> databases)
         var read = SetupFile.Read(setup.Bytes, setup.Name);
         var check = await Check(program[0], subprograms, setup, read);
         return new(job, machine, program[0], subprograms, setup, read, check);
+    }
+
+    /// <summary>How many findings at level stop a job has. <paramref name="job"/> comes with its files.</summary>
+    public async Task<int> StopsOf(Job job)
+    {
+        var inUse = job.Files.Where(f => f.ReplacedAt is null).Select(f => $"{f.Name} {f.Sha256}");
+        var key = string.Join(' ', inUse.Order(StringComparer.Ordinal));
+        if (stops.TryGetValue(key, out var known))
+            return known;
+        if (stops.Count > ChecksKept)
+            stops.Clear();
+        var open = await Open(job.Id);
+        return stops[key] = open?.Check.Findings.Count(f => f.Level is Level.Stop) ?? 0;
     }
 
     static async Task<List<Upload>> InUse(HandwheelDb db, Job job, JobFileKind kind)

@@ -81,6 +81,15 @@ public partial class SetupPage
         var user = (await SignedIn).User;
         if (refusals.Count > 0 || user.Actor() is not { } by)
             return;
+        try
+        {
+            SetupFile.Read(written, "setup.json");
+        }
+        catch (InputFault fault)
+        {
+            refusals = [form.InWords(fault)];
+            return;
+        }
         var file = new Upload("setup.json", written);
         var refused = await UpdateSetup.Run(by, user.Place(), open!.Job.Id, open.Job.Version, file, complete, why);
         refusals = [.. refused?.Reasons ?? []];

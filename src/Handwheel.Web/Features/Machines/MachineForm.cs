@@ -49,8 +49,19 @@ public sealed class MachineForm
         }
         catch (InputFault fault)
         {
-            refusals.Add(fault.Message);
+            refusals.Add(InWords(fault));
             return "";
         }
+    }
+
+    /// <summary>Names the field as the form does, and shows the fault beside it.</summary>
+    string InWords(InputFault fault)
+    {
+        const string machine = "machine.";
+        var path = fault.Path ?? "";
+        var field = path.StartsWith(machine, StringComparison.Ordinal)
+            ? Machine.Refuse(path[machine.Length..], fault.Says)
+            : Parking.Refuse(path, fault.Says);
+        return field is null ? fault.Message : $"{field}: {fault.Says}";
     }
 }

@@ -23,7 +23,8 @@ public static class ActWords
             Differs differs => $"{step}: differs, {differs.Saw}",
             DifferenceSettled settled => $"{step}: {settled.Done}",
             FirstPieceMeasured measured => $"{step}: measured {measured.Typed}{With(measured.Instrument)}",
-            CorrectionEntered correction => $"{step}: correction typed into {correction.Register}",
+            CorrectionEntered correction =>
+                $"{step}: correction typed into {correction.Register}{(typed ? ": " + correction.Typed : "")}",
             EditNoted edit => Text($"Line {edit.Line} edited: “{edit.Old}” became “{edit.New}”, {edit.Why}"),
             TakenBack back => Text($"Entry {back.Entry} taken back: {back.Why}"),
             Note note => note.Text,
@@ -38,7 +39,7 @@ public static class ActWords
             Interrupted interrupted => $"Interrupted: {interrupted.What}",
             ParkingBegun => "Parking begun",
             Abandoned abandoned => $"Abandoned: {abandoned.Reason}",
-            Signed => $"Signed: {step}",
+            Signed signed => OfSignature(signed.Step, step),
             DeviationSigned deviation => $"Signed in place of {step}: {deviation.Reason}",
             OtherWaySigned other => $"Signed, the other way: {other.Reason}",
             AirCutWanted wanted => $"Air cut wanted: {wanted.Reason}",
@@ -50,6 +51,19 @@ public static class ActWords
             TookOver { Asked.Length: > 0 } took => $"Took over; asked: {took.Asked}",
             TookOver => "Took over",
             _ => throw new ArgumentOutOfRangeException(nameof(act), act, null),
+        };
+
+    /// <summary><c>Air cut signed as done</c>, from the step's id; a step that the shop has worded itself is named as it is.</summary>
+    static string OfSignature(string id, string step) =>
+        id switch
+        {
+            "ready.signed" => "Ready signed as done",
+            "air-cut.signed" => "Air cut signed as done",
+            "restore.signed" => "Restore signed as done",
+            "first-cut.signed" => "First cut signed as done",
+            "first-piece.signed" => "First piece signed as done",
+            "release.signed" => "Reviewed and released",
+            _ => $"{step}: signed",
         };
 
     static string With(string instrument) => instrument.Length > 0 ? " with " + instrument : "";

@@ -28,6 +28,24 @@ public sealed record Field(string Path, string Label, FieldKind Kind = FieldKind
 {
     public IReadOnlyList<string> Choices { get; init; } = [];
 
+    /// <summary>A choice of the file as people say it: <c>withZ</c> is <c>with the next Z</c>.</summary>
+    public static string InWords(string choice) =>
+        choice switch
+        {
+            "withZ" => "with the next Z",
+            "atOnce" => "at once",
+            "keep" => "kept",
+            "cancel" => "cancelled",
+            "units" => "whole inches or millimetres",
+            "increments" => "least increments",
+            "towardZero" => "toward zero",
+            "down" => "down, to the more negative",
+            "truth" => "true or false",
+            "straight" => "straight to their end",
+            "dogleg" => "each axis at its own rate",
+            _ => choice,
+        };
+
     /// <summary>Narrow fields stand side by side in a row of a table.</summary>
     public bool Wide => Kind is FieldKind.Text or FieldKind.Lines;
 }

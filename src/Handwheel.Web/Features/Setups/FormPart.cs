@@ -48,6 +48,23 @@ public sealed class FormPart(IReadOnlyList<Field> fields, JsonObject? kept = nul
         return written;
     }
 
+    /// <summary>Shows <paramref name="why"/> beside the fields at <paramref name="path"/> of the file (<c>travel.y</c>, <c>holder[0].length</c>).</summary>
+    /// <returns>What the fields are called; null: this part has no such field.</returns>
+    public string? Refuse(string path, string why)
+    {
+        path = path.Replace("[", ".", StringComparison.Ordinal).Replace("]", "", StringComparison.Ordinal);
+        var meant = Fields
+            .Where(f =>
+                f.Path == path
+                || f.Path.StartsWith(path + ".", StringComparison.Ordinal)
+                || path.StartsWith(f.Path + ".", StringComparison.Ordinal)
+            )
+            .ToList();
+        foreach (var field in meant)
+            refused[field.Path] = why;
+        return meant.Count == 0 ? null : string.Join(" and ", meant.Select(f => f.Label));
+    }
+
     static bool TryRead(Field field, string text, out JsonNode? value, out string refusal)
     {
         value = null;

@@ -1,5 +1,7 @@
+using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using Handwheel.Jobs.Setups;
 
 namespace Handwheel.Web.Features.Setups;
 
@@ -74,6 +76,38 @@ public sealed class SetupForm
         written["characteristics"] = List(Characteristics, "Characteristic", "name", refusals);
         return JsonSerializer.SerializeToUtf8Bytes(written, Indented);
     }
+
+    /// <summary>A fault of the written document, named as the form names its field and shown beside it.</summary>
+    public string InWords(InputFault fault)
+    {
+        var path = fault.Path ?? "";
+        foreach (var (list, name, rows) in Lists())
+            for (var i = 0; i < rows.Count; i++)
+                if (
+                    $"{list}[{i.ToString(CultureInfo.InvariantCulture)}]." is var start
+                    && path.StartsWith(start, StringComparison.Ordinal)
+                    && rows[i].Refuse(path[start.Length..], fault.Says) is { } label
+                )
+                    return $"{name} {rows[i][rows[i].Fields[0].Path]}, {label}: {fault.Says}";
+        foreach (var row in WorkOffsets.Where(r => !r.IsEmpty))
+            if (
+                $"workOffsets.{row["name"].Trim()}." is var start
+                && path.StartsWith(start, StringComparison.Ordinal)
+                && row.Refuse(path[start.Length..], fault.Says) is { } label
+            )
+                return $"{row["name"]}, {label}: {fault.Says}";
+        return Whole.Refuse(path, fault.Says) is { } named ? $"{named}: {fault.Says}" : fault.Message;
+    }
+
+    IEnumerable<(string List, string Name, IReadOnlyList<FormPart> Rows)> Lists()
+    {
+        yield return ("tools", "Tool", Filled(Tools));
+        yield return ("stock", "Stock from zero of", Filled(Stock));
+        yield return ("holding", "Holding", [.. Filled(Boxes), .. Filled(Rounds)]);
+        yield return ("characteristics", "First piece", Filled(Characteristics));
+    }
+
+    static List<FormPart> Filled(IEnumerable<FormPart> rows) => [.. rows.Where(r => !r.IsEmpty)];
 
     JsonObject Offsets(ICollection<string> refusals)
     {

@@ -127,9 +127,17 @@ public sealed class PartView
                 Weight: 1
             )
         );
-        _marks.Add(new Label("raised", "raised", new(x + 4, ((from + to) / 2) - 2), Face.Sans, 7));
-        _marks.Add(new Label("raised", Number(raise), new(x + 4, ((from + to) / 2) + 7), Face.MonoBold, 8));
+        var middle = ClearOfTallest((from + to) / 2);
+        _marks.Add(new Label("raised", "raised", new(x + 4, middle - 2), Face.Sans, 7));
+        _marks.Add(new Label("raised", Number(raise), new(x + 4, middle + 7), Face.MonoBold, 8));
+        _places.Take(x - 4, middle - 9, RaisedEdge, 18);
     }
+
+    /// <summary>The name of the tallest thing stands above its line, on the right: the raise goes below it.</summary>
+    double ClearOfTallest(double middle) =>
+        _scene.Tallest is { } tallest && _view.Y(tallest.Max.Z) is var line && middle > line - 20 && middle < line + 12
+            ? line + 12
+            : middle;
 
     void AddToolNumber(int tool, string colour, TipRun first)
     {

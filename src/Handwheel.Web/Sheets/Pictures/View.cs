@@ -1,3 +1,5 @@
+using Handwheel.Nc;
+
 namespace Handwheel.Web.Sheets.Pictures;
 
 /// <summary>A rectangle of a picture, in points.</summary>
@@ -42,13 +44,15 @@ sealed class View
         }
         foreach (var zero in scene.Zeros)
             extent.Add(zero.At, from);
-        foreach (var place in scene.Path.Where(r => !r.Rapid).SelectMany(r => r.Tip))
+        var cuts = scene.Path.Where(r => !r.Rapid).ToList();
+        var shown = cuts.Count + scene.Stock.Count + scene.Holding.Count > 0 ? cuts : scene.Path;
+        foreach (var place in shown.SelectMany(r => r.Tip))
         {
             extent.Add(place, from);
             if (from == ViewFrom.Front && scene.Raise is { } raise)
                 extent.Add(place with { Z = place.Z + raise }, from);
         }
-        return new(from, frame, extent.Padded());
+        return new(from, frame, extent.Padded(scene.Units == Units.Inch ? 1 : 25));
     }
 
     public Spot At(Place3 place, double raise) =>
@@ -152,11 +156,13 @@ sealed class View
             (LowV, _highV) = (Math.Min(LowV, v), Math.Max(_highV, v));
         }
 
-        public Extent Padded()
+        /// <param name="least">What is shown where there is nothing but a place.</param>
+        public Extent Padded(double least)
         {
             if (double.IsInfinity(LowU))
-                (LowU, LowV, _highU, _highV) = (0, 0, 1, 1);
-            var room = Math.Max(Math.Max(Width, Height) * 0.02, 1e-3);
+                (LowU, LowV, _highU, _highV) = (0, 0, 0, 0);
+            var size = Math.Max(Width, Height);
+            var room = size > 0 ? size * 0.02 : least / 2;
             (LowU, LowV, _highU, _highV) = (LowU - room, LowV - room, _highU + room, _highV + room);
             return this;
         }

@@ -52,6 +52,17 @@ public sealed class HoldingTests
     }
 
     [Fact]
+    public void More_places_are_listed_as_they_stand_in_the_file()
+    {
+        var result = Run(
+            "G1 Z0.1 F20.\nX2.\nM98 P50\nX3.\nM30\nO50\nX2.\nX3.\nX2.\nM99",
+            """{ "name": "jaw", "shape": "box", "workOffset": "G54", "min": { "x": 1.5, "y": -1, "z": -1 }, "max": { "x": 4, "y": 1, "z": 0.75 } }"""
+        );
+        var finding = Assert.Single(result.Findings, f => f.Id == "feed-into-holding");
+        Assert.EndsWith("And 3 more like it, lines 8, 12, 13.", finding.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Over_the_top_is_clear_and_what_is_not_looked_at_is_said()
     {
         var result = Run(

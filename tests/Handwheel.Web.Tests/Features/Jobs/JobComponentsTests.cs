@@ -87,6 +87,24 @@ public sealed class JobComponentsTests : BunitContext
     }
 
     [Fact]
+    public void A_way_to_go_with_the_digits_of_a_blind_machine_z_is_given_roughly_in_both_columns()
+    {
+        var fromMachineZero = SampleCheck.Approach with
+        {
+            DistanceToGo = new(null, null, -12.8125m),
+            DistanceToGoRaised = new(null, null, -9.8125m),
+        };
+        var table = Render<StopsTable>(p =>
+            p.Add(x => x.Stops, [fromMachineZero]).Add(x => x.Units, Units.Inch).Add(x => x.LineLink, Link)
+        );
+
+        Assert.DoesNotContain("12.8125", table.Markup, StringComparison.Ordinal);
+        Assert.DoesNotContain("9.8125", table.Markup, StringComparison.Ordinal);
+        Assert.Contains("about -12.8", table.Markup, StringComparison.Ordinal);
+        Assert.Contains("about -9.8", table.Markup, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void The_raised_value_of_a_register_is_not_on_the_page_since_it_is_read_blind()
     {
         var figures = Render<AirCutFigures>(p =>

@@ -51,6 +51,18 @@ public sealed class SetupFormTests
     static Setup InOneOrder(Setup setup) => setup with { Holding = [.. setup.Holding.OrderBy(h => h.Name)] };
 
     [Fact]
+    public void A_fault_of_the_file_is_named_as_the_form_names_its_field()
+    {
+        var form = SetupForm.From(Sample);
+        form.Tools[0]["diameter"] = "-0.5";
+        var written = form.Write([]);
+        var fault = Assert.Throws<InputFault>(() => SetupFile.Read(written, "setup.json"));
+
+        Assert.StartsWith("Tool 1, Diameter: found -0.5", form.InWords(fault), StringComparison.Ordinal);
+        Assert.NotNull(form.Tools[0].Refusal("diameter"));
+    }
+
+    [Fact]
     public void A_comma_is_refused_beside_its_field_and_stays_as_it_was_typed()
     {
         var form = SetupForm.From(Sample);

@@ -1,0 +1,84 @@
+using Handwheel.Jobs.Proving;
+
+namespace Handwheel.Web.Features.Records;
+
+/// <summary>One thing that a reviewer should have seen.</summary>
+/// <param name="Entry">Its number in the chain.</param>
+public sealed record ReviewLine(long Entry, string Text);
+
+/// <summary>Lines of one kind; none: nothing of that kind happened.</summary>
+public sealed record ReviewPart(string Title, IReadOnlyList<ReviewLine> Lines);
+
+/// <summary>What was out of the ordinary in a prove-out, for the person who signs it as reviewed. It shows what was typed.</summary>
+public static class ReviewSummary
+{
+    /// <param name="titleOf">Names the step that an act is about.</param>
+    public static IReadOnlyList<ReviewPart> Of(ProveOut proveOut, Func<Act, string> titleOf)
+    {
+        var entries = Counting(proveOut);
+        return
+        [
+            new("Readings that were wrong at first or not blind", Retries(proveOut.Tries)),
+            Part("Differences, and how they were settled", a => a is Differs or DifferenceSettled or BaselineDecided),
+            new("Corrections", [.. proveOut.Corrections.Select(c => new ReviewLine(c.Entry, Words(c)))]),
+            Part("Deviations", a => a is DeviationSigned or OtherWaySigned or CutShort),
+            Part("Interruptions", a => a is Interrupted),
+            Part("Edits at the machine", a => a is EditNoted),
+            Part(
+                "Changes",
+                a =>
+                    a
+                        is ProgramChanged
+                            or SetupChanged
+                            or LengthChanged
+                            or BaselineChanged
+                            or HoldingChanged
+                            or ToolReplaced
+                            or RaiseChosen
+                            or TakenBack
+                            or SentBack
+            ),
+            Part("Handoffs", a => a is HandedOver or HandoffWithdrawn or TakingOverAlone or TookOver),
+        ];
+
+        ReviewPart Part(string title, Func<Act, bool> takes) =>
+            new(
+                title,
+                [
+                    .. entries
+                        .Where(e => takes(e.Act))
+                        .Select(e => new ReviewLine(
+                            e.Number,
+                            $"{ActWords.Of(e.Act, titleOf(e.Act), typed: true)} ({e.By.Name})"
+                        )),
+                ]
+            );
+    }
+
+    /// <summary>Entries that the rules took.</summary>
+    static List<Entry> Counting(ProveOut proveOut)
+    {
+        var not = proveOut.Unexplained.Select(u => u.Entry).ToHashSet();
+        return [.. proveOut.Entries.Where(e => !not.Contains(e.Number))];
+    }
+
+    /// <summary>All tries of each step that has one wrong or not blind.</summary>
+    static IReadOnlyList<ReviewLine> Retries(IReadOnlyList<TypedTry> tries)
+    {
+        var retried = tries.Where(t => !t.Right || t.NotBlind).Select(t => t.Step).ToHashSet(StringComparer.Ordinal);
+        return
+        [
+            .. tries
+                .Where(t => retried.Contains(t.Step))
+                .OrderBy(t => t.Title, StringComparer.Ordinal)
+                .ThenBy(t => t.Entry)
+                .Select(t => new ReviewLine(
+                    t.Entry,
+                    $"{t.Title}: {t.Typed}, {(t.Right ? "right" : "not right")}{(t.NotBlind ? ", not blind" : "")}"
+                )),
+        ];
+    }
+
+    static string Words(CorrectionMade made) =>
+        $"{made.Title}: worked out: {made.WorkedOut?.Words ?? "nothing"} Typed: {made.Register} {made.Typed}";
+}
