@@ -192,7 +192,7 @@ static class WhatGoesWhere
 
     static void Pictures(Flow flow, Scene scene, double wordsBelow)
     {
-        const double least = 190;
+        const double least = 130;
         const double most = 290;
         if (scene.Stock.Count + scene.Holding.Count + scene.Path.Count == 0)
             return;

@@ -44,7 +44,7 @@ public sealed partial class PagesTests(PagesTests.Shop shop) : IClassFixture<Pag
     public async Task Every_page_is_shown_for_a_shop_with_work_in_it(Type page)
     {
         using var browser = shop.CreateClient();
-        await SignIn(browser);
+        await shop.Sample.SignIn(browser);
         foreach (var route in page.GetCustomAttributes<RouteAttribute>())
         {
             var answer = await browser.GetAsync(Fill(page, route.Template));
@@ -62,7 +62,7 @@ public sealed partial class PagesTests(PagesTests.Shop shop) : IClassFixture<Pag
     public async Task The_record_of_an_open_prove_out_keeps_its_readings_to_itself(string address)
     {
         using var browser = shop.CreateClient();
-        await SignIn(browser);
+        await shop.Sample.SignIn(browser);
 
         var answer = await browser.GetAsync(
             string.Format(System.Globalization.CultureInfo.InvariantCulture, address, shop.Sample.ProveOut)
@@ -108,28 +108,4 @@ public sealed partial class PagesTests(PagesTests.Shop shop) : IClassFixture<Pag
 
     [GeneratedRegex(@"\{(?<name>\w+)(?<kind>:\w+)?\}", RegexOptions.NonBacktracking)]
     private static partial Regex Parameter();
-
-    async Task SignIn(HttpClient browser)
-    {
-        var page = await browser.GetStringAsync("/sign-in");
-        var token = Token().Match(page).Groups["token"].Value;
-        var answer = await browser.PostAsync(
-            "/sign-in",
-            new FormUrlEncodedContent(
-                new Dictionary<string, string>
-                {
-                    ["__RequestVerificationToken"] = token,
-                    ["_handler"] = "sign-in",
-                    ["Typed.Person"] = shop.Sample.Administrator.ToString(),
-                    ["Typed.Secret"] = SampleShop.Password,
-                    ["Typed.Next"] = "/about",
-                }
-            )
-        );
-        answer.EnsureSuccessStatusCode();
-        Assert.Contains("Sign out", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
-    }
-
-    [GeneratedRegex("""name="__RequestVerificationToken" value="(?<token>[^"]+)""", RegexOptions.NonBacktracking)]
-    private static partial Regex Token();
 }

@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
 using Handwheel.Data;
 using Handwheel.Jobs.Proving;
 using Handwheel.Web.Features.Jobs;
@@ -11,17 +12,23 @@ using Microsoft.Extensions.DependencyInjection;
 namespace Handwheel.Web.Tests.Features;
 
 /// <summary>A shop with an administrator, a machine, a job whose prove-out is under way and one whose setup is a draft.</summary>
-sealed record SampleShop(Guid Administrator, Guid Machine, Job Job, Guid ProveOut, Job Draft, string ProgramSha256)
+sealed partial record SampleShop(
+    Guid Administrator,
+    Guid Machine,
+    Job Job,
+    Guid ProveOut,
+    Job Draft,
+    string ProgramSha256
+)
 {
+    public const string Pin = "204865";
     public const string Password = "gauge block under the tip";
 
     public static async Task<SampleShop> In(IServiceProvider services)
     {
         var hiring = new Actor(Guid.NewGuid(), "administrator", Roles.Administrator | Roles.Supervisor | Roles.Setter);
         var administrator = (
-            await services
-                .GetRequiredService<AddPerson>()
-                .Run(hiring, "administrator", hiring.Roles, "204865", Password)
+            await services.GetRequiredService<AddPerson>().Run(hiring, "administrator", hiring.Roles, Pin, Password)
         ).Must;
         var by = hiring with { Person = administrator.Id };
         var machine = (await services.GetRequiredService<AddMachine>().Run(by, "Mill 1", Facts())).Must;
@@ -53,4 +60,29 @@ sealed record SampleShop(Guid Administrator, Guid Machine, Job Job, Guid ProveOu
                 return File.ReadAllBytes(file);
         throw new InvalidOperationException($"no {name} above {AppContext.BaseDirectory}");
     }
+
+    /// <summary>As the administrator, who supervises as well.</summary>
+    public async Task SignIn(HttpClient browser)
+    {
+        var page = await browser.GetStringAsync("/sign-in");
+        var token = Token().Match(page).Groups["token"].Value;
+        var answer = await browser.PostAsync(
+            "/sign-in",
+            new FormUrlEncodedContent(
+                new Dictionary<string, string>
+                {
+                    ["__RequestVerificationToken"] = token,
+                    ["_handler"] = "sign-in",
+                    ["Typed.Person"] = Administrator.ToString(),
+                    ["Typed.Secret"] = Password,
+                    ["Typed.Next"] = "/about",
+                }
+            )
+        );
+        answer.EnsureSuccessStatusCode();
+        Assert.Contains("Sign out", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+    }
+
+    [GeneratedRegex("""name="__RequestVerificationToken" value="(?<token>[^"]+)""", RegexOptions.NonBacktracking)]
+    private static partial Regex Token();
 }

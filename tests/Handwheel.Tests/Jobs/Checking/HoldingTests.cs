@@ -59,7 +59,7 @@ public sealed class HoldingTests
             """{ "name": "jaw", "shape": "box", "workOffset": "G54", "min": { "x": 1.5, "y": -1, "z": -1 }, "max": { "x": 4, "y": 1, "z": 0.75 } }"""
         );
         var finding = Assert.Single(result.Findings, f => f.Id == "feed-into-holding");
-        Assert.EndsWith("And 3 more like it, lines 8, 12, 13.", finding.Message, StringComparison.Ordinal);
+        Assert.EndsWith("And 4 more like it, lines 8, 11, 12, 13.", finding.Message, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -63,7 +63,7 @@ public sealed class NearestPassTests
     [Fact]
     public void A_holder_without_a_stick_out_is_said() =>
         Assert.Contains(
-            "holder contact: T1 has a holder but no stickout",
+            "holder contact: T1 has a holder but no stick-out",
             Run("X1.", ", \"holder\": [{ \"diameter\": 2, \"length\": 2 }]").NotChecked
         );
 
