@@ -35,7 +35,7 @@ sealed class BlockDeleteMattersRule(Facts facts) : Rule(facts)
         var more = told.Count > ToldMost ? "; and more" : "";
         foreach (var at in places)
         {
-            if (Book.Again(Info, 0, at.Line))
+            if (Book.Again(Info, 0, at.File, at.Line))
                 continue;
             Book.Add(
                 Info,

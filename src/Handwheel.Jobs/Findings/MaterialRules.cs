@@ -108,7 +108,7 @@ sealed class MaterialRules
 
     void Add(RuleInfo rule, long cause, in ControlState state, string message, string remedy)
     {
-        if (!facts.Book.Again(rule, cause, state.Line))
+        if (!facts.Book.Again(rule, cause, state.File, state.Line))
             facts.Book.Add(rule, cause, Where.Of(state), message, remedy);
     }
 }
