@@ -135,7 +135,7 @@ static class Measuring
         var by = Effects.DoerOf(entry);
         var old = Value(course, named);
         var advice = course[rule.Id].Value is { } measured ? Advice(course, rule, measured) : null;
-        course.Corrections.Add(new(entry.Number, rule.Name, advice, act.Register, act.Typed));
+        course.Corrections.Add(new(entry.Number, rule.Name, advice, act.Register, act.Typed, act.Why));
         var workedOut = WorkedOut(course, rule, named);
         var asWorkedOut = IsAsWorkedOut(course, value, workedOut) && OtherThanWorkedOut(course, rule, named) is null;
         course.FirstPiece.Add(

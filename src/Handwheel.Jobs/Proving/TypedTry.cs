@@ -11,4 +11,12 @@ public sealed record TypedTry(long Entry, string Step, string Title, string Type
 /// <param name="WorkedOut">What was worked out from the measurement.</param>
 /// <param name="Register">The register that was typed into.</param>
 /// <param name="Typed">Exactly as typed.</param>
-public sealed record CorrectionMade(long Entry, string Title, Correction? WorkedOut, string Register, string Typed);
+/// <param name="Why">Why it is not what was worked out, or empty.</param>
+public sealed record CorrectionMade(
+    long Entry,
+    string Title,
+    Correction? WorkedOut,
+    string Register,
+    string Typed,
+    string Why
+);

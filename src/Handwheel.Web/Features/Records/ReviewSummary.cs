@@ -80,5 +80,5 @@ public static class ReviewSummary
     }
 
     static string Words(CorrectionMade made) =>
-        $"{made.Title}: worked out: {made.WorkedOut?.Words ?? "nothing"} Typed: {made.Register} {made.Typed}";
+        $"{made.Title}: worked out: {made.WorkedOut?.Words ?? "nothing"} Typed: {made.Register} {made.Typed}{(made.Why.Length > 0 ? ", because " + made.Why : "")}";
 }

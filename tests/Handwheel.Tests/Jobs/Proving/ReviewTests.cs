@@ -43,9 +43,9 @@ public class ReviewTests
     {
         var walk = new Walk().Begin().Until("first-piece.2");
         walk.Do(new FirstPieceMeasured("first-piece.2", "0.2460"));
-        walk.Do(new CorrectionEntered("first-piece.2", "H1", "5.0600"));
+        walk.Do(new CorrectionEntered("first-piece.2", "H1", "5.0600", "measured twice"));
         var made = Assert.Single(walk.ProveOut.Corrections);
-        Assert.Equal(("H1", "5.0600"), (made.Register, made.Typed));
+        Assert.Equal(("H1", "5.0600", "measured twice"), (made.Register, made.Typed, made.Why));
         Assert.Contains("0.2460 measured", made.WorkedOut!.Words, StringComparison.Ordinal);
     }
 }
