@@ -134,10 +134,10 @@ static class RecordPages
             flow,
             record.List("firstPiece"),
             [
-                new("what", 88, Size: 9),
+                new("what", 80, Size: 9),
                 new("typed", 50, Align.Right, Face.MonoBold, 9.5),
-                new("  wanted", 106, Size: 8),
-                new("  in or out", 92, Size: 8),
+                new("  wanted", 122, Size: 8),
+                new("  judged", 84, Size: 8),
                 Who,
                 Time,
                 EntryNumber,
@@ -181,8 +181,9 @@ static class RecordPages
             };
         var inOrOut = Is(m, "in") switch
         {
-            true => "in",
-            false => "OUT",
+            // "in" alone would be read as the unit beside it.
+            true => "within tolerance",
+            false => "OUT OF TOLERANCE",
             _ => "",
         };
         return string.Join(", ", new[] { inOrOut, m.Text("instrument") }.Where(t => t.Length > 0));
