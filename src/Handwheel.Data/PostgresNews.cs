@@ -38,6 +38,7 @@ public sealed class PostgresNews(string connectionString, ShopNews news, ILogger
             catch (Exception e) when (e is NpgsqlException or IOException)
             {
                 log.LogWarning(e, "No news from other servers on this database; trying again.");
+                // A database that is down is not asked in a tight loop; nothing but live updates waits for this.
                 await Task.Delay(Pause, stoppingToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
             }
             catch (OperationCanceledException)
