@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using Handwheel.Jobs.Checking;
+using Handwheel.Jobs.Findings;
 
 namespace Handwheel.Web.Commands;
 
@@ -10,9 +11,35 @@ namespace Handwheel.Web.Commands;
 /// Findings as SARIF 2.1.0 (OASIS standard): stop is error, check is warning, note is note; what was not checked is a
 /// notification of the invocation.
 /// </summary>
-static class CheckSarif
+sealed class CheckSarif
 {
     const string Schema = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
+
+    readonly Utf8JsonWriter json;
+    readonly CheckResult result;
+    readonly string main;
+
+    /// <summary>The rules that have a finding, in the order of their ids.</summary>
+    readonly List<string> rules;
+
+    /// <summary>The subprogram files that have a finding; their index among the artifacts is one more, the main program is 0.</summary>
+    readonly List<string> files;
+
+    CheckSarif(Utf8JsonWriter json, CheckResult result, string path)
+    {
+        this.json = json;
+        this.result = result;
+        main = UriOf(path);
+        rules = [.. result.Findings.Select(f => f.Id).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
+        files =
+        [
+            .. result
+                .Findings.Select(f => f.File)
+                .OfType<string>()
+                .Distinct(StringComparer.Ordinal)
+                .Order(StringComparer.Ordinal),
+        ];
+    }
 
     public static void Write(TextWriter output, CheckResult result, string path)
     {
@@ -23,27 +50,33 @@ static class CheckSarif
             Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
             NewLine = "\n",
         };
-        using (var json = new Utf8JsonWriter(stream, options))
-        {
-            json.WriteStartObject();
-            json.WriteString("$schema", Schema);
-            json.WriteString("version", "2.1.0");
-            json.WriteStartArray("runs");
-            Run(json, result, UriOf(path));
-            json.WriteEndArray();
-            json.WriteEndObject();
-        }
+        using (var writer = new Utf8JsonWriter(stream, options))
+            new CheckSarif(writer, result, path).Log();
         output.WriteLine(Encoding.UTF8.GetString(stream.ToArray()));
     }
 
-    static void Run(Utf8JsonWriter json, CheckResult result, string uri)
+    void Log()
     {
-        var rules = result
-            .Findings.Select(f => f.Id)
-            .Distinct(StringComparer.Ordinal)
-            .Order(StringComparer.Ordinal)
-            .ToList();
         json.WriteStartObject();
+        json.WriteString("$schema", Schema);
+        json.WriteString("version", "2.1.0");
+        json.WriteStartArray("runs");
+        json.WriteStartObject();
+        Tool();
+        Artifacts();
+        Invocation();
+        json.WriteString("columnKind", "utf16CodeUnits");
+        json.WriteStartArray("results");
+        foreach (var finding in result.Findings)
+            Result(finding);
+        json.WriteEndArray();
+        json.WriteEndObject();
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    void Tool()
+    {
         json.WriteStartObject("tool");
         json.WriteStartObject("driver");
         json.WriteString("name", "Handwheel");
@@ -55,43 +88,49 @@ static class CheckSarif
         );
         json.WriteStartArray("rules");
         foreach (var rule in rules)
-        {
-            json.WriteStartObject();
-            json.WriteString("id", rule);
-            json.WriteStartObject("shortDescription");
-            json.WriteString("text", rule.Replace('-', ' '));
-            json.WriteEndObject();
-            json.WriteEndObject();
-        }
+            Rule(FindingPages.Of(rule)!);
         json.WriteEndArray();
         json.WriteEndObject();
-        json.WriteEndObject();
-        Artifact(json, result.Program, uri);
-        Invocation(json, result);
-        json.WriteString("columnKind", "utf16CodeUnits");
-        json.WriteStartArray("results");
-        foreach (var finding in result.Findings)
-            Result(json, finding, rules.IndexOf(finding.Id), uri);
-        json.WriteEndArray();
         json.WriteEndObject();
     }
 
-    static void Artifact(Utf8JsonWriter json, ProgramFacts program, string uri)
+    void Rule(FindingPage page)
+    {
+        json.WriteStartObject();
+        json.WriteString("id", page.Id);
+        Message("shortDescription", page.Title);
+        Message("fullDescription", page.Why);
+        Message("help", page.Remedy);
+        json.WriteStartObject("defaultConfiguration");
+        json.WriteString("level", LevelOf(page.Rule.Level));
+        json.WriteEndObject();
+        json.WriteEndObject();
+    }
+
+    void Artifacts()
     {
         json.WriteStartArray("artifacts");
         json.WriteStartObject();
         json.WriteStartObject("location");
-        json.WriteString("uri", uri);
+        json.WriteString("uri", main);
         json.WriteEndObject();
-        json.WriteNumber("length", program.Bytes);
+        json.WriteNumber("length", result.Program.Bytes);
         json.WriteStartObject("hashes");
-        json.WriteString("sha-256", program.Sha256);
+        json.WriteString("sha-256", result.Program.Sha256);
         json.WriteEndObject();
         json.WriteEndObject();
+        foreach (var file in files)
+        {
+            json.WriteStartObject();
+            json.WriteStartObject("location");
+            json.WriteString("uri", UriOf(file));
+            json.WriteEndObject();
+            json.WriteEndObject();
+        }
         json.WriteEndArray();
     }
 
-    static void Invocation(Utf8JsonWriter json, CheckResult result)
+    void Invocation()
     {
         json.WriteStartArray("invocations");
         json.WriteStartObject();
@@ -101,7 +140,7 @@ static class CheckSarif
         {
             json.WriteStartObject();
             json.WriteString("level", "note");
-            Message(json, "not checked: " + line);
+            Message("message", "not checked: " + line);
             json.WriteEndObject();
         }
         json.WriteEndArray();
@@ -109,35 +148,25 @@ static class CheckSarif
         json.WriteEndArray();
     }
 
-    static void Result(Utf8JsonWriter json, Finding finding, int rule, string uri)
+    void Result(Finding finding)
     {
         json.WriteStartObject();
         json.WriteString("ruleId", finding.Id);
-        json.WriteNumber("ruleIndex", rule);
-        json.WriteString(
-            "level",
-            finding.Level switch
-            {
-                Level.Stop => "error",
-                Level.Check => "warning",
-                _ => "note",
-            }
-        );
-        Message(json, finding.Remedy.Length > 0 ? finding.Message + " " + finding.Remedy : finding.Message);
+        json.WriteNumber("ruleIndex", rules.IndexOf(finding.Id));
+        json.WriteString("level", LevelOf(finding.Level));
+        Message("message", finding.Remedy.Length > 0 ? finding.Message + " " + finding.Remedy : finding.Message);
         json.WriteStartArray("locations");
         json.WriteStartObject();
         json.WriteStartObject("physicalLocation");
         json.WriteStartObject("artifactLocation");
-        json.WriteString("uri", uri);
-        json.WriteNumber("index", 0);
+        json.WriteString("uri", finding.File is { } file ? UriOf(file) : main);
+        json.WriteNumber("index", finding.File is { } at ? 1 + files.IndexOf(at) : 0);
         json.WriteEndObject();
         if (finding.Line > 0)
         {
             json.WriteStartObject("region");
             json.WriteNumber("startLine", finding.Line);
-            json.WriteStartObject("snippet");
-            json.WriteString("text", finding.Block);
-            json.WriteEndObject();
+            Message("snippet", finding.Block);
             json.WriteEndObject();
         }
         json.WriteEndObject();
@@ -152,9 +181,17 @@ static class CheckSarif
         json.WriteEndObject();
     }
 
-    static void Message(Utf8JsonWriter json, string text)
+    static string LevelOf(Level level) =>
+        level switch
+        {
+            Level.Stop => "error",
+            Level.Check => "warning",
+            _ => "note",
+        };
+
+    void Message(string name, string text)
     {
-        json.WriteStartObject("message");
+        json.WriteStartObject(name);
         json.WriteString("text", text);
         json.WriteEndObject();
     }
