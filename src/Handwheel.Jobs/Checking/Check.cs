@@ -108,7 +108,7 @@ public static class Check
             WorkOffsets = run.Totals.WorkOffsetUses(facts.Figures),
             AirCut = raise.Out(facts, used),
             Stops = stops,
-            RunTime = new RunTime(run.Clock.Programmed, AirCutTimes(facts.Setup, run.Clock)),
+            RunTime = new RunTime(run.Clock.Programmed, AirCutTimes.Of(facts.Setup, run.Clock, run.Totals)),
             NearestPasses = [.. run.Rules.Holding.Nearest.Select(n => PassOf(facts, n.Holding, n.Pass))],
             Material = MaterialFigures.Of(facts),
             NotChecked = facts.NotChecked.Lines,
@@ -140,30 +140,5 @@ public static class Check
             Part = pass.OfHolder ? "holder" : "tool",
             Message = $"{words}, at line {Figures.Whole(pass.At.Line)}",
         };
-    }
-
-    /// <summary>Every feed move at <c>cut</c>, every rapid at <c>rapid × rapidOverride</c>; no dwell, no tool change, no acceleration.</summary>
-    static List<AirCutTime> AirCutTimes(Setup setup, PathClock clock)
-    {
-        var picometres = setup.Units.Nanometres() * 1000m;
-        var cut = clock.CutPicometres / picometres;
-        var rapid = clock.RapidPicometres / picometres;
-        var slow = setup.AirCut.RapidOverride;
-        var known = !clock.CutUnknown && !clock.RapidUnknown;
-        return
-        [
-            .. setup.Machine.AirCutRates.Select(rate => new AirCutTime(
-                rate.Cut,
-                rate.Rapid,
-                slow,
-                known && rate.Cut > 0 && rate.Rapid * slow > 0
-                    ? decimal.Round(
-                        (cut / rate.Cut + rapid / (rate.Rapid * slow)) * 60,
-                        6,
-                        MidpointRounding.AwayFromZero
-                    )
-                    : null
-            )),
-        ];
     }
 }

@@ -103,7 +103,16 @@ public sealed record Stop
 
 public sealed record RunTime(decimal? Programmed, IReadOnlyList<AirCutTime> AirCut);
 
-public sealed record AirCutTime(decimal Cut, decimal Rapid, decimal RapidOverride, decimal? Seconds);
+/// <summary>One pair of the machine's air cut rates, units/min, and how long the air cut takes at it.</summary>
+/// <param name="Seconds">Null where a length is not known.</param>
+public sealed record AirCutTime(decimal Cut, decimal Rapid, decimal RapidOverride, decimal? Seconds)
+{
+    /// <summary>In order of first use; where <see cref="AirCutTime.Seconds"/> is known they add up to it.</summary>
+    public IReadOnlyList<ToolSeconds> Tools { get; init; } = [];
+}
+
+/// <summary>The time of one tool over all its uses; null where a length of its is not known.</summary>
+public sealed record ToolSeconds(int Tool, decimal? Seconds);
 
 /// <summary>Where tool or holder come nearest to a piece of holding: the place to look at.</summary>
 public sealed record NearestPass

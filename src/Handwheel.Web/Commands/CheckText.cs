@@ -206,6 +206,23 @@ sealed class CheckText(Screen screen, CheckResult result, Units units)
                 $"  air cut        {Time(air.Seconds)}  feed moves at {Number(air.Cut)}, rapids at {Number(air.Rapid)} x {Number(air.RapidOverride)} "
                     + (units == Units.Inch ? "in/min" : "mm/min")
             );
+        AirCutByTool();
+    }
+
+    void AirCutByTool()
+    {
+        var air = result.RunTime.AirCut;
+        if (air.Count == 0 || air[0].Tools.Count == 0)
+            return;
+        Heading("AIR CUT, TOOL BY TOOL");
+        var table = new TextTable(["tool", .. air.Select(a => $"at {Number(a.Cut)}/{Number(a.Rapid)}")]);
+        foreach (var (i, tool) in air[0].Tools.Index())
+            table.Add([
+                string.Create(CultureInfo.InvariantCulture, $"T{tool.Tool}"),
+                .. air.Select(a => Time(a.Tools[i].Seconds)),
+            ]);
+        table.Add(["total", .. air.Select(a => Time(a.Seconds))]);
+        table.Write(Line);
     }
 
     void NotChecked()

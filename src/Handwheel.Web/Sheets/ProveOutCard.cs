@@ -137,13 +137,7 @@ static class ProveOutCard
             .Distinct(StringComparer.Ordinal)
             .Select(n => new Cell[] { n, Cell.Blank, "", "" });
         new Table(flow, columns, rowHeight: 26).Draw(rows);
-        foreach (var rate in check.RunTime.AirCut)
-            flow.Words(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"At {rate.Cut:0.###} {units.Symbol()}/min cutting and {rate.Rapid:0.###} {units.Symbol()}/min rapid, rapid override {rate.RapidOverride * 100:0.#} %: {Figures.Time(rate.Seconds)}."
-                )
-            );
+        AirCutRates.Print(flow, check, units);
     }
 
     static void AirCutCards(Flow flow, Setup setup, CheckResult check)

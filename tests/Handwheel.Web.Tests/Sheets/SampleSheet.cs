@@ -65,7 +65,13 @@ static class SampleSheet
                 Registers = [new("G55", "z", -18.125m, -14.125m)],
             },
             Stops = [.. Approach(1, 1, 9), .. Approach(4, 4, 31), .. Approach(9, 9, 55)],
-            RunTime = new(417.6m, [new(150, 150, 0.5m, 612), new(75, 300, 0.5m, 801)]),
+            RunTime = new(
+                417.6m,
+                [
+                    new(150, 150, 0.5m, 612) { Tools = [new(1, 400), new(4, 150), new(9, 62)] },
+                    new(75, 300, 0.5m, 801) { Tools = [new(1, 500), new(4, 200), new(9, 101)] },
+                ]
+            ),
             NotChecked = ["holder contact: T4 has no holder", "acceleration: not given, rapids are timed as instant"],
             Findings =
             [

@@ -156,4 +156,20 @@ public sealed class JobComponentsTests : BunitContext
                 .Find("dd")
                 .TextContent
         );
+
+    [Fact]
+    public void Each_tool_has_its_air_cut_time_at_each_rate()
+    {
+        var times = new RunTime(
+            90,
+            [
+                new(150, 150, 0.5m, 612) { Tools = [new(1, 500), new(3, 112)] },
+                new(75, 300, 0.5m, null) { Tools = [new(1, 801), new(3, null)] },
+            ]
+        );
+        var shown = Render<RunTimes>(p => p.Add(x => x.RunTime, times).Add(x => x.Units, Units.Inch));
+        var cells = shown.FindAll("tbody td, tfoot td").Select(c => c.TextContent);
+        Assert.Equal(["8 min 20 s", "13 min 21 s", "1 min 52 s", Handwheel.Web.Shell.Shown.NotKnown, "10 min 12 s", Handwheel.Web.Shell.Shown.NotKnown], cells);
+        Assert.Equal(["T1", "T3", "Total"], shown.FindAll("th[scope=row]").Select(c => c.TextContent));
+    }
 }
