@@ -230,8 +230,12 @@ sealed class CheckText(Screen screen, CheckResult result, Units units)
         if (result.NotChecked.Count == 0)
             return;
         Heading("NOT CHECKED");
-        foreach (var line in result.NotChecked)
-            Line("  " + line);
+        foreach (var group in NotCheckedGroups.Of(result.NotChecked))
+        {
+            Line("  " + group.What);
+            foreach (var why in group.Why)
+                Line("      " + why);
+        }
     }
 
     void Heading(string text)

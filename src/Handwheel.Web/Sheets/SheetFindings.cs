@@ -30,8 +30,8 @@ static class SheetFindings
             flow.Words(
                 "Every check that this version knows was made. What no check knows: what stands on the table beside what the setup describes, whether tools and registers are as written here, whether the program makes the part."
             );
-        foreach (var item in check.NotChecked)
-            flow.Words("–  " + item);
+        foreach (var group in NotCheckedGroups.Of(check.NotChecked))
+            flow.Words($"–  {group.What}{(group.Why.Count > 0 ? ": " : "")}{string.Join("; ", group.Why)}");
     }
 
     static void List(Flow flow, CheckResult check)
