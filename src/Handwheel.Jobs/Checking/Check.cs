@@ -111,6 +111,7 @@ public static class Check
             RunTime = new RunTime(run.Clock.Programmed, AirCutTimes.Of(facts.Setup, run.Clock, run.Totals)),
             NearestPasses = [.. run.Rules.Holding.Nearest.Select(n => PassOf(facts, n.Holding, n.Pass))],
             Material = MaterialFigures.Of(facts),
+            CuttingData = facts.Cutting.Used,
             NotChecked = facts.NotChecked.Lines,
             Findings = facts.Book.InOrder(),
         };

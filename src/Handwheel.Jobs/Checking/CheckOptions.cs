@@ -1,3 +1,4 @@
+using Handwheel.Jobs.CuttingTables;
 using Handwheel.Nc;
 
 namespace Handwheel.Jobs.Checking;
@@ -28,5 +29,8 @@ public sealed record CheckOptions
 
     /// <summary>Largest program whose material is followed, bytes; above it that is left out, and said.</summary>
     public long MaterialBytesMost { get; init; } = 4L * 1024 * 1024;
+
+    /// <summary>Cutting speeds, chip loads and depths; null: the built-in table.</summary>
+    public CuttingTable? CuttingTable { get; init; }
     public CancellationToken Stop { get; init; }
 }

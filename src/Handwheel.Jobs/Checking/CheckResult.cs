@@ -19,6 +19,9 @@ public sealed record CheckResult
 
     /// <summary>What each tool takes off, where the stock was followed to the end.</summary>
     public IReadOnlyList<ToolMaterial> Material { get; init; } = [];
+
+    /// <summary>The cutting table that speeds, chip loads and depths were judged by; null: no blank names its material.</summary>
+    public CuttingDataUsed? CuttingData { get; init; }
     public required IReadOnlyList<string> NotChecked { get; init; }
     public required IReadOnlyList<Finding> Findings { get; init; }
 }
@@ -153,6 +156,9 @@ public sealed record ToolMaterial
     /// <summary>Cubic units a minute, on average over the moves that take something off; null where a feed is not known.</summary>
     public decimal? RemovalRate { get; init; }
 }
+
+/// <param name="Sha256">Lower-case hex of the table's canonical text.</param>
+public sealed record CuttingDataUsed(string Name, string Sha256);
 
 public enum Level
 {

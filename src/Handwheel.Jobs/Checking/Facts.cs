@@ -19,6 +19,7 @@ sealed class Facts
         Table = new Table(setup);
         Figures = new Figures(setup.Units);
         Book = new FindingBook(texts);
+        Cutting = new CuttingRanges(setup, Options);
         foreach (var tool in setup.Tools)
             tools.TryAdd(tool.Number, tool);
     }
@@ -30,6 +31,7 @@ sealed class Facts
     public Table Table { get; }
     public Figures Figures { get; }
     public FindingBook Book { get; }
+    public CuttingRanges Cutting { get; }
     public NotCheckedList NotChecked { get; } = new();
     public AirCutWindow Window { get; } = new();
 

@@ -73,6 +73,9 @@ public static class AllRules
             new SpindleNotTurningRule(facts),
             new WrongSpindleDirectionRule(facts),
             new TapFeedRule(facts),
+            new CuttingSpeedRule(facts),
+            new ChipLoadRule(facts),
+            new DepthOfCutRule(facts),
         ];
 
     static Setup Empty() =>

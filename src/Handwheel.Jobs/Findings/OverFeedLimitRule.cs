@@ -15,6 +15,8 @@ sealed class OverFeedLimitRule(Facts facts) : Rule(facts)
     {
         if (most <= 0 && (changes & Changes.Feed) != Changes.None)
             Facts.NotChecked.Say("feed against the machine's limit: its highest feed is not given");
+        else if ((changes & Changes.FeedMode) != Changes.None && state.FeedMode == FeedMode.InverseTime)
+            Facts.NotChecked.Say("feed against the machine's limit: under G93 it depends on the length of each move");
     }
 
     public override void Move(in ControlState state, in Leg leg)

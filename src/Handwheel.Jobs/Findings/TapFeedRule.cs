@@ -8,6 +8,9 @@ sealed class TapFeedRule(Facts facts) : Rule(facts)
     /// <summary>Decimals from which a pitch counts as rounded, as 0.0357 for 28 threads to the inch.</summary>
     const int RoundedPitchDecimals = 4;
 
+    /// <summary>What a holder that gives way along the spindle takes up (common practice, no source).</summary>
+    const double FloatingShare = 0.01;
+
     Where feedGivenAt;
     Units feedUnits;
     double? halfOfLastDigit;
@@ -61,6 +64,8 @@ sealed class TapFeedRule(Facts facts) : Rule(facts)
         var wanted = revolutions * pitch;
         halfOfLastDigit ??= HalfOfLastDigit();
         var allowed = halfOfLastDigit.Value + revolutions * HalfOfLastPitchDigit(pitch) + 1;
+        if (Facts.Tool!.Floating)
+            allowed += wanted * FloatingShare;
         if (wanted <= 0 || Math.Abs(state.Feed - wanted) <= allowed)
             return;
         var cause = HashCode.Combine(state.Tool, state.Feed, state.SpindleSpeed);

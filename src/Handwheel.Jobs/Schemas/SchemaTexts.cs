@@ -12,6 +12,9 @@ public static class SchemaTexts
     /// <summary><c>handwheel-record/1</c>, published at <c>/schemas/handwheel-record-1.json</c>.</summary>
     public static byte[] Record => Read("handwheel-record-1");
 
+    /// <summary><c>handwheel-cutting/1</c>, published at <c>/schemas/handwheel-cutting-1.json</c>.</summary>
+    public static byte[] Cutting => Read("handwheel-cutting-1");
+
     /// <summary>File names under <c>/schemas/</c>.</summary>
     public static IReadOnlyList<string> Names { get; } =
     [

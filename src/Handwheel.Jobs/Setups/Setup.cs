@@ -85,6 +85,9 @@ public sealed record Tool
     public int? Pocket { get; init; }
     public string Kind { get; init; } = "";
     public string Description { get; init; } = "";
+
+    /// <summary>What the edge is made of: carbide, HSS. Free text.</summary>
+    public string Material { get; init; } = "";
     public Length? Diameter { get; init; }
     public Length? CornerRadius { get; init; }
     public Hand Hand { get; init; }
@@ -92,6 +95,9 @@ public sealed record Tool
     public Length? FluteLength { get; init; }
     public Length? Stickout { get; init; }
     public Length? Pitch { get; init; }
+
+    /// <summary>A tap in a holder that gives way along the spindle.</summary>
+    public bool Floating { get; init; }
 
     /// <summary>The H register that is this tool's own.</summary>
     public int? LengthOffset { get; init; }

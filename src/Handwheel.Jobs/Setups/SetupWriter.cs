@@ -140,6 +140,7 @@ sealed class SetupWriter(Utf8JsonWriter json, Units units)
         Number("pocket", tool.Pocket);
         Text("kind", tool.Kind);
         Text("description", tool.Description);
+        Text("material", tool.Material);
         Length("diameter", tool.Diameter);
         Length("cornerRadius", tool.CornerRadius);
         json.WriteString("hand", tool.Hand == Hand.Left ? "left" : "right");
@@ -147,6 +148,8 @@ sealed class SetupWriter(Utf8JsonWriter json, Units units)
         Length("fluteLength", tool.FluteLength);
         Length("stickout", tool.Stickout);
         Length("pitch", tool.Pitch);
+        if (tool.Floating)
+            json.WriteBoolean("floating", true);
         Number("lengthOffset", tool.LengthOffset);
         Length("length", tool.Length);
         Length("lengthWear", tool.LengthWear);

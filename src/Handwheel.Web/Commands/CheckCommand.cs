@@ -31,12 +31,28 @@ static class CheckCommand
             Description = "Give a parameter a value, such as '#501=1'; may be repeated.",
             HelpName = "#N=VALUE",
         };
+        var cutting = new Option<string>("--cutting-data")
+        {
+            Description = "The shop's cutting table, handwheel-cutting/1 (else the built-in one).",
+            HelpName = "FILE",
+        };
         var limit = new Option<string>("--limit")
         {
             Description = "The largest program file, in MiB or such as 1GiB (256 unless given).",
             HelpName = "SIZE",
         };
-        var command = new Command("check") { program, setup, asJson, asSarif, subprograms, blockDelete, set, limit };
+        var command = new Command("check")
+        {
+            program,
+            setup,
+            asJson,
+            asSarif,
+            subprograms,
+            blockDelete,
+            set,
+            cutting,
+            limit,
+        };
         command.SetAction(
             (parsed, stop) =>
             {
@@ -54,6 +70,7 @@ static class CheckCommand
                     Subprogram = parsed.GetValue(subprograms) is { } folder
                         ? new SubprogramFolder(folder, bytesMost).Find
                         : null,
+                    CuttingTable = parsed.GetValue(cutting) is { } table ? InputFiles.CuttingTable(table) : null,
                     Stop = stop,
                 };
                 var path = parsed.GetRequiredValue(program);

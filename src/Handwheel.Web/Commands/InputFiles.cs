@@ -1,4 +1,5 @@
 using System.Globalization;
+using Handwheel.Jobs.CuttingTables;
 using Handwheel.Jobs.Setups;
 
 namespace Handwheel.Web.Commands;
@@ -14,6 +15,9 @@ static class InputFiles
     public static byte[] Program(string path, long bytesMost) => Read(path, bytesMost, "a program");
 
     public static Setup Setup(string path) => SetupFile.Read(Read(path, SetupBytesMost, "a setup file"), path);
+
+    public static CuttingTable CuttingTable(string path) =>
+        CuttingFile.Read(Read(path, SetupBytesMost, "a cutting table"), path);
 
     public static byte[] Read(string path, long bytesMost, string expected)
     {

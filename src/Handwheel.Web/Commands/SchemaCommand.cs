@@ -9,8 +9,8 @@ static class SchemaCommand
 {
     public static Command Make(Screen screen)
     {
-        var format = new Argument<string>("FORMAT") { Description = "setup, check or record." };
-        format.AcceptOnlyFromAmong("setup", "check", "record");
+        var format = new Argument<string>("FORMAT") { Description = "setup, check, record or cutting." };
+        format.AcceptOnlyFromAmong("setup", "check", "record", "cutting");
         var command = new Command("schema") { format };
         command.SetAction(parsed =>
         {

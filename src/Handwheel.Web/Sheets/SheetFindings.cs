@@ -32,6 +32,8 @@ static class SheetFindings
             );
         foreach (var group in NotCheckedGroups.Of(check.NotChecked))
             flow.Words($"–  {group.What}{(group.Why.Count > 0 ? ": " : "")}{string.Join("; ", group.Why)}");
+        if (check.CuttingData is { } table)
+            flow.Words($"Speeds, chip loads and depths were judged by “{table.Name}”, version {table.Sha256[..12]}.");
     }
 
     static void List(Flow flow, CheckResult check)

@@ -106,6 +106,7 @@ public sealed class CheckCommandTests : IDisposable
                 "runTime",
                 "nearestPasses",
                 "material",
+                "cuttingData",
                 "notChecked",
                 "findings",
             ],

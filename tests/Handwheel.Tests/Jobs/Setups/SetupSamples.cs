@@ -48,8 +48,8 @@ static class SetupSamples
           "workOffsets": { "G55": { "x": -22.5, "y": -9.25, "z": -18.125 }, "G54.1P3": { "x": 0, "y": 0, "z": 0 } },
           "commonOffset": { "x": 0, "y": 0, "z": 0 },
           "tools": [
-            { "tool": 1, "pocket": 1, "kind": "end mill", "description": "1/2 4FL carbide", "diameter": 0.5, "cornerRadius": 0,
-              "hand": "right", "flutes": 4, "fluteLength": 1.25, "stickout": 1.75, "pitch": null,
+            { "tool": 1, "pocket": 1, "kind": "end mill", "description": "1/2 4FL", "material": "carbide", "diameter": 0.5, "cornerRadius": 0,
+              "hand": "right", "flutes": 4, "fluteLength": 1.25, "stickout": 1.75, "pitch": null, "floating": false,
               "lengthOffset": 1, "length": 5.0625, "lengthWear": 0, "diameterOffset": 1, "diameterValue": 0.5, "diameterWear": 0,
               "alsoLengthOffsets": [], "alsoDiameterOffsets": [],
               "holder": [ { "diameter": 1.75, "length": 2.5 } ] }
