@@ -12,6 +12,14 @@ static class RecordsApi
             .RequireAuthorization(Policies.SignedIn)
             .WithName("Record")
             .WithSummary("The signed record of a prove-out, handwheel-record/1.");
+        api.MapGet("/records/{proveOut:guid}.csv", Entries)
+            .RequireAuthorization(Policies.SignedIn)
+            .WithName("RecordTable")
+            .WithSummary("The entries of an ended prove-out as a table.");
+        api.MapGet("/records.csv", List)
+            .RequireAuthorization(Policies.SignedIn)
+            .WithName("RecordsTable")
+            .WithSummary("All prove-outs as a table.");
         api.MapGet("/records/root.pem", Root)
             .RequireAuthorization(Policies.SignedIn)
             .WithName("RecordRoot")
@@ -25,6 +33,17 @@ static class RecordsApi
             ? Problems.Of(refused)
             : Results.File(answer.Must, "application/json", $"record-{proveOut:N}.json");
     }
+
+    static async Task<IResult> Entries(Guid proveOut, ExportRecord export)
+    {
+        var answer = await export.TableOfEnded(proveOut);
+        return answer.Refused is { } refused
+            ? Problems.Of(refused)
+            : Results.File(answer.Must, Csv.ContentType, $"record-{proveOut:N}.csv");
+    }
+
+    static async Task<IResult> List(RecordsReader records) =>
+        Results.File(RecordCsv.List(await records.Read()), Csv.ContentType, "records.csv");
 
     static async Task<IResult> Root(RecordKeys keys)
     {

@@ -40,7 +40,9 @@ public sealed class EndpointTests(ShopApp app) : IClassFixture<ShopApp>
             [
                 "GET /api/photos/{sha256:regex(^[0-9a-f]{{64}}$)} SignedIn",
                 "GET /api/prove-outs/{id:guid} SignedIn",
+                "GET /api/records.csv SignedIn",
                 "GET /api/records/root.pem SignedIn",
+                "GET /api/records/{proveOut:guid}.csv SignedIn",
                 "GET /api/records/{proveOut:guid}.json SignedIn",
                 "POST /api/photos ProvesOut",
                 "POST /api/prove-outs/{id:guid}/acts ProvesOut",

@@ -16,7 +16,19 @@ public sealed class ExportRecord(
 )
 {
     /// <summary>For people at a screen: a prove-out under way keeps what was typed to itself, since it is to be read blind again.</summary>
-    public async Task<Answer<byte[]>> OfEnded(Guid proveOut)
+    public async Task<Answer<byte[]>> OfEnded(Guid proveOut) =>
+        await StillOpen(proveOut) is { } refused ? refused : await Run(proveOut);
+
+    /// <summary>Its entries as a table; like the record, only once it has ended.</summary>
+    public async Task<Answer<byte[]>> TableOfEnded(Guid proveOut)
+    {
+        if (await StillOpen(proveOut) is { } refused)
+            return refused;
+        await using var db = await databases.CreateDbContextAsync();
+        return await proveOuts.Open(db, proveOut) is { } open ? RecordCsv.Entries(open) : NotThere();
+    }
+
+    async Task<Refusal?> StillOpen(Guid proveOut)
     {
         await using var db = await databases.CreateDbContextAsync();
         var log = await db.ProveOuts.AsNoTracking().SingleOrDefaultAsync(p => p.Id == proveOut);
@@ -25,14 +37,16 @@ public sealed class ExportRecord(
                 RefusedBecause.NotAcceptable,
                 "This prove-out is still open, and its record holds readings that are to be typed blind. Take the record when it is released or abandoned."
             )
-            : await Run(proveOut);
+            : null;
     }
+
+    static Refusal NotThere() => new(RefusedBecause.NotThere, "There is no such prove-out.");
 
     public async Task<Answer<byte[]>> Run(Guid proveOut)
     {
         await using var db = await databases.CreateDbContextAsync();
         if (await proveOuts.Open(db, proveOut) is not { } open)
-            return new Refusal(RefusedBecause.NotThere, "There is no such prove-out.");
+            return NotThere();
         var bodies = await db
             .ProveOutEntries.AsNoTracking()
             .Where(e => e.ProveOutId == proveOut)

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Handwheel.Jobs.Proving;
 
 namespace Handwheel.Web.Features.Records;
@@ -12,6 +13,8 @@ public sealed record ReviewPart(string Title, IReadOnlyList<ReviewLine> Lines);
 /// <summary>What was out of the ordinary in a prove-out, for the person who signs it as reviewed. It shows what was typed.</summary>
 public static class ReviewSummary
 {
+    const int MostLate = 5;
+
     /// <param name="titleOf">Names the step that an act is about.</param>
     public static IReadOnlyList<ReviewPart> Of(ProveOut proveOut, Func<Act, string> titleOf)
     {
@@ -39,6 +42,17 @@ public static class ReviewSummary
                             or SentBack
             ),
             Part("Handoffs", a => a is HandedOver or HandoffWithdrawn or TakingOverAlone or TookOver),
+            new(
+                "Steps entered closer together than a person can look",
+                [.. Pace.Quick(proveOut).Select(q => new ReviewLine(q.Entry, Words(q)))]
+            ),
+            new(
+                "Steps that came long after the one before",
+                [
+                    .. Pace.Late(proveOut, MostLate)
+                        .Select(s => new ReviewLine(s.Entry, $"{s.Title}: {Minutes(s.After)} after the entry before")),
+                ]
+            ),
         ];
 
         ReviewPart Part(string title, Func<Act, bool> takes) =>
@@ -78,6 +92,17 @@ public static class ReviewSummary
                 )),
         ];
     }
+
+    static string Words(QuickCard card) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"{card.Card}, {card.Phase}: {card.Quick} steps less than {Pace.Look.TotalSeconds:0} s after the step before. Look at what this card asks for; a tablet that sent what it kept looks like this too."
+        );
+
+    static string Minutes(TimeSpan time) =>
+        time.TotalMinutes < 60
+            ? string.Create(CultureInfo.InvariantCulture, $"{(int)time.TotalMinutes} min")
+            : string.Create(CultureInfo.InvariantCulture, $"{(int)time.TotalHours} h {time.Minutes:00} min");
 
     static string Words(CorrectionMade made) =>
         $"{made.Title}: worked out: {made.WorkedOut?.Words ?? "nothing"} Typed: {made.Register} {made.Typed}{(made.Why.Length > 0 ? ", because " + made.Why : "")}";
