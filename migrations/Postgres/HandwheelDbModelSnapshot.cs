@@ -22,6 +22,40 @@ namespace Handwheel.Migrations.Postgres
 
             NpgsqlModelBuilderExtensions.UseIdentityByDefaultColumns(modelBuilder);
 
+            modelBuilder.Entity("Handwheel.Data.CuttingTableVersion", b =>
+                {
+                    b.Property<long>("Number")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Number"));
+
+                    b.Property<DateTimeOffset>("At")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("PersonName")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("Why")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("Number");
+
+                    b.HasIndex("Sha256");
+
+                    b.ToTable("CuttingTables");
+                });
+
             modelBuilder.Entity("Handwheel.Data.FailedSignIn", b =>
                 {
                     b.Property<long>("Number")
@@ -514,6 +548,15 @@ namespace Handwheel.Migrations.Postgres
                     b.HasKey("Id");
 
                     b.ToTable("DataProtectionKeys");
+                });
+
+            modelBuilder.Entity("Handwheel.Data.CuttingTableVersion", b =>
+                {
+                    b.HasOne("Handwheel.Data.StoredFile", null)
+                        .WithMany()
+                        .HasForeignKey("Sha256")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
                 });
 
             modelBuilder.Entity("Handwheel.Data.Job", b =>

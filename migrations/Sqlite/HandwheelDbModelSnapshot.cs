@@ -17,6 +17,38 @@ namespace Handwheel.Migrations.Sqlite
 #pragma warning disable 612, 618
             modelBuilder.HasAnnotation("ProductVersion", "10.0.15");
 
+            modelBuilder.Entity("Handwheel.Data.CuttingTableVersion", b =>
+                {
+                    b.Property<long>("Number")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("PersonName")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Why")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Number");
+
+                    b.HasIndex("Sha256");
+
+                    b.ToTable("CuttingTables");
+                });
+
             modelBuilder.Entity("Handwheel.Data.FailedSignIn", b =>
                 {
                     b.Property<long>("Number")
@@ -503,6 +535,15 @@ namespace Handwheel.Migrations.Sqlite
                     b.HasKey("Id");
 
                     b.ToTable("DataProtectionKeys");
+                });
+
+            modelBuilder.Entity("Handwheel.Data.CuttingTableVersion", b =>
+                {
+                    b.HasOne("Handwheel.Data.StoredFile", null)
+                        .WithMany()
+                        .HasForeignKey("Sha256")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
                 });
 
             modelBuilder.Entity("Handwheel.Data.Job", b =>

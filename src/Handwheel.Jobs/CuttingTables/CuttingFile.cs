@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Security.Cryptography;
 using System.Text.Encodings.Web;
 using System.Text.Json;
@@ -163,7 +164,11 @@ public static class CuttingFile
         return stream.ToArray();
     }
 
-    internal static string Digest(CuttingTable table) => Convert.ToHexStringLower(SHA256.HashData(Write(table)));
+    /// <summary>By the table as an object: a changed copy is another one.</summary>
+    static readonly ConditionalWeakTable<CuttingTable, string> Digests = [];
+
+    internal static string Digest(CuttingTable table) =>
+        Digests.GetValue(table, t => Convert.ToHexStringLower(SHA256.HashData(Write(t))));
 
     static void List<T>(Utf8JsonWriter json, string name, IEnumerable<T> items, Action<Utf8JsonWriter, T> write)
     {

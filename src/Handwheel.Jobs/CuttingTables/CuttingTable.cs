@@ -20,7 +20,7 @@ public sealed record CuttingTable
     public required IReadOnlyList<CuttingRow> Rows { get; init; }
 
     /// <summary>SHA-256, lower-case hex, of the canonical text (<see cref="CuttingFile.Write"/>): tells one version from another.</summary>
-    public string Sha256 => field ??= CuttingFile.Digest(this);
+    public string Sha256 => CuttingFile.Digest(this);
 }
 
 /// <summary>A name, and the other words by which a setup may call the same thing; small and capital letters do not matter.</summary>

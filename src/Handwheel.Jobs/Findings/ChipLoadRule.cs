@@ -115,6 +115,11 @@ sealed class ChipLoadRule(Facts facts) : Rule(facts)
 
     CuttingRange? Range(Tool tool, CuttingFigure figure) => tool.Kind == "tap" ? null : Facts.Cutting.Of(tool, figure);
 
+    /// <summary>The table says something of this tool's chip.</summary>
+    public static bool HasRow(Facts facts, Tool tool) =>
+        facts.Cutting.Of(tool, CuttingFigure.FeedPerTooth) is not null
+        || facts.Cutting.Of(tool, CuttingFigure.FeedPerRevolution) is not null;
+
     static bool Outside(CuttingRange? range, double feed) =>
         range is not null
         && (feed > range.Most * (1 + CuttingWords.Rounding) || feed < range.Least * (1 - CuttingWords.Rounding));
@@ -156,10 +161,13 @@ sealed class ChipLoadRule(Facts facts) : Rule(facts)
     void SayWhatIsOpen(Tool tool)
     {
         var name = "T" + Figures.Whole(tool.Number);
-        var tooth = Range(tool, CuttingFigure.FeedPerTooth);
         var turn = Range(tool, CuttingFigure.FeedPerRevolution);
-        if (tooth is null && turn is null)
-            Facts.NotChecked.Say($"chip load: no row for {new CuttingWords(Facts).What(tool)} ({name})");
+        if (!HasRow(Facts, tool))
+        {
+            // where the speed has no row either, one line says both
+            if (Facts.Cutting.Of(tool, CuttingFigure.CuttingSpeed) is not null || tool.Diameter is null)
+                Facts.NotChecked.Say($"chip load: no row for {new CuttingWords(Facts).What(tool)} ({name})");
+        }
         else if (turn is null && tool.Flutes is null)
             Facts.NotChecked.Say($"chip load: {name} has no number of flutes");
         else if (turn is null && Facts.CutStock is not { Any: true })

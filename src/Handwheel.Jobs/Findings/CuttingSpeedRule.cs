@@ -104,7 +104,11 @@ sealed class CuttingSpeedRule(Facts facts) : Rule(facts)
         else if (tool.Diameter is null)
             Facts.NotChecked.Say($"cutting speed: {name} has no diameter");
         else if (RangeOf(tool) is null)
-            Facts.NotChecked.Say($"cutting speed: no row for {words.What(tool)} ({name})");
+            Facts.NotChecked.Say(
+                tool.Kind == "tap" || ChipLoadRule.HasRow(Facts, tool)
+                    ? $"cutting speed: no row for {words.What(tool)} ({name})"
+                    : $"cutting speed and chip load: no row for {words.What(tool)} ({name})"
+            );
         else if (Facts.Cutting.EdgesOf(tool).Count == 0 && RangeOf(tool)!.Rows.Any(r => r.ToolMaterial is not null))
             Facts.NotChecked.Say(
                 tool.Material.Length > 0

@@ -1,5 +1,6 @@
 using Handwheel.Data;
 using Handwheel.Web.Features.Board;
+using Handwheel.Web.Features.Cutting;
 using Handwheel.Web.Features.FirstStart;
 using Handwheel.Web.Features.Jobs;
 using Handwheel.Web.Features.Machines;
@@ -71,6 +72,8 @@ public static class ShopServices
             .AddSingleton<TakeAct>()
             .AddSingleton<KeepPhoto>()
             .AddSingleton<StartProveOut>()
+            .AddSingleton<CuttingTableReader>()
+            .AddSingleton<ChangeCuttingTable>()
             .AddSingleton<JobReader>()
             .AddSingleton<MakeJob>()
             .AddSingleton<ReplaceJobFile>()

@@ -1,5 +1,6 @@
 using Handwheel.Data;
 using Handwheel.Web.Api;
+using Handwheel.Web.Features.Cutting;
 using Handwheel.Web.Features.Floor;
 using Handwheel.Web.Features.Jobs;
 using Handwheel.Web.Features.ProveOuts;
@@ -90,6 +91,7 @@ public static class Server
         app.MapPost("/sign-out", SignOut);
         app.MapSchemas();
         app.MapSheets();
+        app.MapCuttingTables();
         app.MapRecordPaper();
         app.MapHandoffPaper();
         app.MapStaticAssets();

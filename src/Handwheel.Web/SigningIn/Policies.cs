@@ -15,6 +15,9 @@ public static class Policies
     /// <summary>Makes and changes jobs: programmer, setter, supervisor.</summary>
     public const string MakesJobs = nameof(MakesJobs);
 
+    /// <summary>Keeps the cutting table: programmer, supervisor, administrator.</summary>
+    public const string KeepsCuttingData = nameof(KeepsCuttingData);
+
     /// <summary>Machines, tablets, PINs, review: supervisor, administrator.</summary>
     public const string Supervises = nameof(Supervises);
 
@@ -28,6 +31,7 @@ public static class Policies
         [SignedIn] = Anybody,
         [ProvesOut] = Roles.Operator | Roles.Setter | Roles.Supervisor,
         [MakesJobs] = Roles.Programmer | Roles.Setter | Roles.Supervisor,
+        [KeepsCuttingData] = Roles.Programmer | Roles.Supervisor | Roles.Administrator,
         [Supervises] = Roles.Supervisor | Roles.Administrator,
         [Administers] = Roles.Administrator,
     };

@@ -1,7 +1,9 @@
 using System.Collections.Concurrent;
 using Handwheel.Data;
 using Handwheel.Jobs.Checking;
+using Handwheel.Jobs.CuttingTables;
 using Handwheel.Jobs.Setups;
+using Handwheel.Web.Features.Cutting;
 using Microsoft.EntityFrameworkCore;
 using Machine = Handwheel.Data.Machine;
 
@@ -22,8 +24,8 @@ public sealed record OpenedJob(
     public string SetupSha256 => StoredFile.Digest(SetupFile.Bytes);
 }
 
-/// <summary>Loads jobs and checks their programs. A check rests on the files' bytes alone, so its result is kept by their digests.</summary>
-public sealed class JobReader(IDbContextFactory<HandwheelDb> databases)
+/// <summary>Loads jobs and checks their programs. A check rests on the files' bytes and the cutting table alone, so its result is kept by their digests.</summary>
+public sealed class JobReader(IDbContextFactory<HandwheelDb> databases, CuttingTableReader tables)
 {
     const int ChecksKept = 50;
     readonly ConcurrentDictionary<string, int> stops = new(StringComparer.Ordinal);
@@ -80,11 +82,12 @@ public sealed class JobReader(IDbContextFactory<HandwheelDb> databases)
         Setup setup
     )
     {
+        var (table, _) = await tables.InForce();
         var files = new[] { program, setupFile }.Concat(subprograms);
-        var key = string.Join(' ', files.Select(f => f.Name + ' ' + StoredFile.Digest(f.Bytes)));
+        var key = string.Join(' ', files.Select(f => f.Name + ' ' + StoredFile.Digest(f.Bytes)).Append(table.Sha256));
         if (checks.Count > ChecksKept)
             checks.Clear();
-        var check = checks.GetOrAdd(key, _ => new(() => Task.Run(() => Run(program, subprograms, setup))));
+        var check = checks.GetOrAdd(key, _ => new(() => Task.Run(() => Run(program, subprograms, setup, table))));
         try
         {
             return await check.Value;
@@ -96,11 +99,11 @@ public sealed class JobReader(IDbContextFactory<HandwheelDb> databases)
         }
     }
 
-    static CheckResult Run(Upload program, IReadOnlyList<Upload> subprograms, Setup setup) =>
+    static CheckResult Run(Upload program, IReadOnlyList<Upload> subprograms, Setup setup, CuttingTable table) =>
         Handwheel.Jobs.Checking.Check.Run(
             program.Bytes,
             program.Name,
             setup,
-            new CheckOptions { Subprogram = number => Subprograms.Find(number, subprograms) }
+            new CheckOptions { Subprogram = number => Subprograms.Find(number, subprograms), CuttingTable = table }
         );
 }

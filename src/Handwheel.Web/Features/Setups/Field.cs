@@ -42,6 +42,12 @@ public sealed record Field(string Path, string Label, FieldKind Kind = FieldKind
             "down" => "down, to the more negative",
             "truth" => "true or false",
             "straight" => "straight to their end",
+            "cuttingSpeed" => "cutting speed",
+            "feedPerTooth" => "feed a tooth",
+            "feedPerRevolution" => "feed a turn",
+            "depthOfCut" => "depth at once, diameters",
+            "commonPractice" => "common practice",
+            "shopsOwn" => "the shop's own",
             "dogleg" => "each axis at its own rate",
             _ => choice,
         };

@@ -52,6 +52,8 @@ public sealed class CuttingFileTests
     public void The_digest_tells_one_version_from_another_and_not_how_it_was_typed()
     {
         Assert.Equal(Read(Small).Sha256, Read(Small.Replace("12.5", "12.500", StringComparison.Ordinal)).Sha256);
+        var table = Read(Small);
+        Assert.NotEqual(table.Sha256, (table with { Name = "Another" }).Sha256);
         Assert.NotEqual(Read(Small).Sha256, Read(Small.Replace("400", "410", StringComparison.Ordinal)).Sha256);
     }
 

@@ -169,7 +169,17 @@ public sealed class JobComponentsTests : BunitContext
         );
         var shown = Render<RunTimes>(p => p.Add(x => x.RunTime, times).Add(x => x.Units, Units.Inch));
         var cells = shown.FindAll("tbody td, tfoot td").Select(c => c.TextContent);
-        Assert.Equal(["8 min 20 s", "13 min 21 s", "1 min 52 s", Handwheel.Web.Shell.Shown.NotKnown, "10 min 12 s", Handwheel.Web.Shell.Shown.NotKnown], cells);
+        Assert.Equal(
+            [
+                "8 min 20 s",
+                "13 min 21 s",
+                "1 min 52 s",
+                Handwheel.Web.Shell.Shown.NotKnown,
+                "10 min 12 s",
+                Handwheel.Web.Shell.Shown.NotKnown,
+            ],
+            cells
+        );
         Assert.Equal(["T1", "T3", "Total"], shown.FindAll("th[scope=row]").Select(c => c.TextContent));
     }
 }

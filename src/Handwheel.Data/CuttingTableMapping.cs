@@ -1,0 +1,15 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+
+namespace Handwheel.Data;
+
+sealed class CuttingTableMapping : IEntityTypeConfiguration<CuttingTableVersion>
+{
+    public void Configure(EntityTypeBuilder<CuttingTableVersion> version)
+    {
+        version.HasKey(v => v.Number);
+        version.Property(v => v.Number).ValueGeneratedOnAdd();
+        version.Property(v => v.Sha256).HasMaxLength(64);
+        version.HasOne<StoredFile>().WithMany().HasForeignKey(v => v.Sha256).OnDelete(DeleteBehavior.Restrict);
+    }
+}
