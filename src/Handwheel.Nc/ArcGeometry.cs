@@ -25,14 +25,7 @@ static class ArcGeometry
         double across
     )
     {
-        var arc = new Arc
-        {
-            Plane = plane,
-            CentreU = start.U + centre.U,
-            CentreV = start.V + centre.V,
-            Radius = Math.Sqrt(centre.U * centre.U + centre.V * centre.V),
-            StartAngle = Math.Atan2(-centre.V, -centre.U),
-        };
+        var arc = From(plane, start, centre);
         arc.Sweep = Sweep(
             arc.StartAngle,
             end.U - start.U - centre.U,
@@ -40,10 +33,40 @@ static class ArcGeometry
             clockwise,
             start == end
         );
+        Measure(ref arc, start, end, across);
+        return arc;
+    }
+
+    /// <summary>The arc in the XY plane that turns by <paramref name="sweep"/> around (centreU, centreV) to <paramref name="end"/>.</summary>
+    public static Arc Along(
+        (long U, long V) start,
+        (long U, long V) end,
+        (double U, double V) centre,
+        double sweep,
+        double across
+    )
+    {
+        var arc = From(Plane.XY, start, centre);
+        arc.Sweep = sweep;
+        Measure(ref arc, start, end, across);
+        return arc;
+    }
+
+    static Arc From(Plane plane, (long U, long V) start, (double U, double V) centre) =>
+        new()
+        {
+            Plane = plane,
+            CentreU = start.U + centre.U,
+            CentreV = start.V + centre.V,
+            Radius = Math.Sqrt(centre.U * centre.U + centre.V * centre.V),
+            StartAngle = Math.Atan2(-centre.V, -centre.U),
+        };
+
+    static void Measure(ref Arc arc, (long U, long V) start, (long U, long V) end, double across)
+    {
         var planar = arc.Radius * arc.Sweep;
         arc.Length = Math.Sqrt(planar * planar + across * across);
         SetExtremes(ref arc, start, end);
-        return arc;
     }
 
     static double Sweep(double startAngle, double toEndU, double toEndV, bool clockwise, bool full)

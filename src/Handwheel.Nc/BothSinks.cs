@@ -44,6 +44,18 @@ public struct BothSinks<TFirst, TSecond>(TFirst first, TSecond second) : IMotion
         Second.Arc(in state, in leg, in arc);
     }
 
+    public void ProgrammedLine(ref readonly ControlState state, ref readonly Leg leg)
+    {
+        First.ProgrammedLine(in state, in leg);
+        Second.ProgrammedLine(in state, in leg);
+    }
+
+    public void ProgrammedArc(ref readonly ControlState state, ref readonly Leg leg, ref readonly Arc arc)
+    {
+        First.ProgrammedArc(in state, in leg, in arc);
+        Second.ProgrammedArc(in state, in leg, in arc);
+    }
+
     public void Dwell(ref readonly ControlState state, double seconds)
     {
         First.Dwell(in state, seconds);

@@ -1,5 +1,38 @@
 namespace Handwheel.Nc;
 
+/// <summary>How the move on which G41 or G42 comes on ends.</summary>
+public enum CompensationEntry : byte
+{
+    /// <summary>Square to the beginning of the move after it (common practice).</summary>
+    Square,
+
+    /// <summary>As Square at an inside corner; at an outside one square to itself, and round the corner from there (common practice).</summary>
+    Around,
+
+    /// <summary>On the tangent from the programmed end to the cutter where it stands (NISTIR 6556, B.6).</summary>
+    Tangent,
+}
+
+/// <summary>How the tool goes round an outside corner.</summary>
+public enum CompensationCorners : byte
+{
+    /// <summary>On an arc about the corner (NISTIR 6556, B.6).</summary>
+    Arc,
+
+    /// <summary>Straight on until the two ways meet (common practice).</summary>
+    Lines,
+}
+
+/// <summary>Where the move after G40 leads.</summary>
+public enum CompensationExit : byte
+{
+    /// <summary>To the programmed place in both axes, whichever are named; G91 counts from the programmed place (common practice).</summary>
+    ToProgrammed,
+
+    /// <summary>As if the tool had been sent to where it stands: an axis that is not named stays, G91 counts from there (NISTIR 6556, B.6).</summary>
+    FromCentre,
+}
+
 /// <summary>How this machine's control reads what programs leave open. Data of the setup; never a maker's name.</summary>
 public sealed record Reads
 {
@@ -29,6 +62,12 @@ public sealed record Reads
 
     /// <summary>True: the diameter register holds a radius.</summary>
     public bool DiameterRegisterIsRadius { get; init; }
+    public CompensationEntry CompensationEntry { get; init; }
+    public CompensationCorners CompensationCorners { get; init; }
+
+    /// <summary>True: at an inside corner the centre turns where its two ways cross (common practice); false: it is an error (NISTIR 6556, B.5.1).</summary>
+    public bool CompensationInsideCorners { get; init; } = true;
+    public CompensationExit CompensationExit { get; init; }
 
     /// <summary>True: FIX goes toward 0 and FUP away from it (common practice); false: FIX down and FUP up (NISTIR 6556, 3.3.2.4).</summary>
     public bool FixIsTowardZero { get; init; } = true;

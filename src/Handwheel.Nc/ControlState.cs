@@ -137,6 +137,12 @@ public struct ControlState
     public bool UnitsStated;
     public CutterCompensation Compensation;
     public int D;
+
+    /// <summary>The radius that G41, G42 or D has read, nm, with the sign of the register; 0 where it is not known.</summary>
+    public double CutterRadius;
+
+    /// <summary>A D other than 0 has been read, and its register has a value.</summary>
+    public bool CutterRadiusKnown;
     public LengthMode LengthMode;
     public int H;
     public WorkOffsetName WorkOffset;

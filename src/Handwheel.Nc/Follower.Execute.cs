@@ -50,7 +50,7 @@ partial class Follower<TSink>
         if (state.FeedMode == FeedMode.InverseTime)
             state.FeedGiven = false;
         state.BlocksExecuted++;
-        Sink.BlockEnd(in state);
+        TellBlockEnd();
         state.ExactStop = exactStop;
         GoOn(words);
     }
@@ -70,7 +70,7 @@ partial class Follower<TSink>
     {
         if (changes == Changes.None)
             return;
-        Sink.Modal(in state, changes);
+        TellModal(changes);
         changes = Changes.None;
     }
 
@@ -170,7 +170,7 @@ partial class Follower<TSink>
 
     double DwellOf(in NcNumber number) => settings.Reads.DwellPIsSeconds ? number.Value : number.Value / 1000;
 
-    void Dwell(double seconds) => Sink.Dwell(in state, Math.Max(0, seconds));
+    void Dwell(double seconds) => TellDwell(Math.Max(0, seconds));
 
     /// <summary>Words that no code of the block asks for are said, never skipped in silence.</summary>
     void RefuseUnused(BlockWords words)

@@ -110,9 +110,7 @@ partial class Follower<TSink>
     {
         SetUnits();
         SetMotion();
-        var d = state.D;
-        SetModes(words);
-        state.D = d;
+        SetModes(words, withD: false);
         if (codes[CodeGroup.WorkOffset] is { } offset and not 541)
             SetWorkOffset(offset, words, code);
         SetAfterMotion();
@@ -121,7 +119,7 @@ partial class Follower<TSink>
         if (codes.Has(CodeGroup.ToolChange) || codes.Has(CodeGroup.OneShot))
             CannotFollow("another command beside " + name, 0, name + " in a block of its own");
         state.BlocksExecuted++;
-        Sink.BlockEnd(in state);
+        TellBlockEnd();
         var locals = LocalsOf(words);
         if (FindProgram(words, 'P', name, out var repeats) is not { } start)
             return;

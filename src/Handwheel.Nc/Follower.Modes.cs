@@ -135,7 +135,7 @@ partial class Follower<TSink>
             _ => Motion.Cycle81 + (byte)(code / 10 - 81),
         };
 
-    void SetModes(BlockWords words)
+    void SetModes(BlockWords words, bool withD = true)
     {
         var spindle = codes[CodeGroup.Spindle];
         if (spindle is 30 or 130)
@@ -153,7 +153,7 @@ partial class Follower<TSink>
             state.Plane = chosen;
             changes |= Changes.Plane;
         }
-        SetCompensation(words);
+        SetCompensation(words, withD);
         if (codes[CodeGroup.Path] is { } path)
             exactStop = path == 610;
         state.ExactStop = exactStop || codes.Has(CodeGroup.ExactStopOnce);
@@ -168,7 +168,8 @@ partial class Follower<TSink>
             state.ReturnToR = level == 990;
     }
 
-    void SetCompensation(BlockWords words)
+    /// <param name="withD">False: D is an argument of a macro call.</param>
+    void SetCompensation(BlockWords words, bool withD)
     {
         var before = (state.Compensation, state.D);
         if (codes[CodeGroup.Compensation] is { } code)
@@ -178,10 +179,14 @@ partial class Follower<TSink>
                 410 => CutterCompensation.Left,
                 _ => CutterCompensation.Right,
             };
-        if (words.Has('D') && WholeOf(words, 'D') is { } d)
+        var hasD = withD && words.Has('D');
+        if (hasD && WholeOf(words, 'D') is { } d)
             state.D = d;
         if (before != (state.Compensation, state.D))
             changes |= Changes.Compensation;
+        var comesOn = before.Compensation == CutterCompensation.Off && state.Compensation != CutterCompensation.Off;
+        if (state.Compensation != CutterCompensation.Off || beside != Compensating.Off)
+            UseCompensation(before.Compensation, hasD || comesOn);
     }
 
     void SetAfterMotion()

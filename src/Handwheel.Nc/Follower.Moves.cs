@@ -144,7 +144,10 @@ partial class Follower<TSink>
         leg.Lifted = lifted;
         leg.From = state.At;
         leg.To = to;
-        Sink.Arc(in state, in leg, in arc);
+        if (beside == Compensating.Off)
+            Sink.Arc(in state, in leg, in arc);
+        else
+            Compensate(arc);
         state.At = to;
         state.Lifted = lifted;
     }
@@ -193,8 +196,7 @@ partial class Follower<TSink>
         }
         var halfChord = Math.Sqrt((double)endU * endU + (double)endV * endV) / 2;
         if (halfChord - Math.Abs(radius) > ArcTolerance)
-            Sink.Fault(
-                in state,
+            TellFault(
                 new(
                     FaultKind.ArcRadiiDiffer,
                     "arc radii differ",
@@ -238,7 +240,7 @@ partial class Follower<TSink>
         var first = Length2(offset.U, offset.V);
         var second = Length2(end.U - start.U - offset.U, end.V - start.V - offset.V);
         if (Math.Abs(first - second) > ArcTolerance)
-            Sink.Fault(in state, new(FaultKind.ArcRadiiDiffer, "arc radii differ", 0, null, first, second));
+            TellFault(new(FaultKind.ArcRadiiDiffer, "arc radii differ", 0, null, first, second));
         return true;
     }
 

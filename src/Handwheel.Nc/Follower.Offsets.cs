@@ -149,8 +149,9 @@ partial class Follower<TSink>
         TellChanges();
         if (!toolGiven)
             CannotFollow("M6 without T", 0, "a T word before the tool change");
+        Settle();
         var previous = state.Tool;
-        var before = state.At;
+        var before = Seen().At;
         state.Tool = state.NextTool;
         state.ToolChanges++;
         state.Spindle = SpindleDirection.Stopped;
@@ -160,7 +161,7 @@ partial class Follower<TSink>
         var z = registers.ToolChangeZ;
         PlaceAxis.Set(ref state.At, PlaceAxis.Z, z.Value, z.Rest);
         state.Lifted = false;
-        Sink.ToolChange(in state, previous, in before);
+        Sink.ToolChange(in Seen(), previous, in before);
         TellChanges();
     }
 
@@ -205,7 +206,7 @@ partial class Follower<TSink>
     void TellShift(ShiftKind kind, Axes axes, bool fromMachineZ)
     {
         UseOffsets();
-        Sink.ShiftSet(in state, kind, axes, fromMachineZ);
+        TellShiftSet(kind, axes, fromMachineZ);
     }
 
     /// <summary>G10: L2 and L20 write work offsets, L10 to L13 length and diameter registers. G91 adds.</summary>
@@ -254,7 +255,7 @@ partial class Follower<TSink>
         }
         UseOffsets();
         var kind = name == WorkOffsetName.Common ? RegisterKind.CommonOffset : RegisterKind.WorkOffset;
-        Sink.RegisterWritten(in state, new(kind, name, name.Number, axisWords.Axes, state.Incremental));
+        TellRegister(new(kind, name, name.Number, axisWords.Axes, state.Incremental));
     }
 
     /// <summary>The new value counts from the next H or D word on.</summary>
@@ -271,6 +272,6 @@ partial class Follower<TSink>
         else
             registers.WriteDiameter(number, l == 13, value, state.Incremental);
         var kind = l is 10 or 11 ? RegisterKind.Length : RegisterKind.Diameter;
-        Sink.RegisterWritten(in state, new(kind, default, number, Axes.None, state.Incremental));
+        TellRegister(new(kind, default, number, Axes.None, state.Incremental));
     }
 }

@@ -36,7 +36,7 @@ partial class Follower<TSink>
             changed |= SetMirror(mirror == 511);
         isTurned = polar || turning.InForce;
         if (changed)
-            Sink.ShiftSet(in state, ShiftKind.Turned, TurnedAxes(), false);
+            TellShiftSet(ShiftKind.Turned, TurnedAxes(), false);
     }
 
     Axes TurnedAxes()
@@ -219,6 +219,8 @@ partial class Follower<TSink>
     /// <summary>What cannot be told while coordinates are turned.</summary>
     void RefuseUnderTurning(int? once)
     {
+        if (beside != Compensating.Off && once == 920 && (axisWords.Axes & InPlane) != Axes.None)
+            RefuseMove(CompensationCause.Shift, 0, 0);
         if (!turning.InForce)
             return;
         if (once is 520 or 920)

@@ -45,10 +45,10 @@ partial class Follower<TSink>
             UseOffsets();
             var kind = register.Name == WorkOffsetName.Common ? RegisterKind.CommonOffset : RegisterKind.WorkOffset;
             var axes = PlaceAxis.Flag(register.Axis);
-            Sink.RegisterWritten(in state, new(kind, register.Name, register.Name.Number, axes, false));
+            TellRegister(new(kind, register.Name, register.Name.Number, axes, false));
             return;
         }
-        Sink.RegisterWritten(in state, WriteToolRegister(number, written));
+        TellRegister(WriteToolRegister(number, written));
     }
 
     /// <summary>#2001 to #2800 and #10001 to #13999 by what they can be on every control; what cannot be told is not known from here on.</summary>
@@ -99,6 +99,8 @@ partial class Follower<TSink>
             >= 4001 and <= 4130 => ModalValue(number - 4000) is { } modal ? ParameterValue.Of(modal) : null,
             >= 5001 and <= 5003 or >= 5041 and <= 5043 when isTurned => null,
             >= 5001 and <= 5003 => Known(Programmed(At(number - 5001), number - 5001)),
+            // where the tool's centre ends is not settled before the next move
+            5021 or 5022 or 5041 or 5042 when beside != Compensating.Off => null,
             >= 5021 and <= 5023 => Known(At(number - 5021)),
             >= 5041 and <= 5042 => Known(Programmed(At(number - 5041), number - 5041)),
             5043 when state.LengthZ == 0 => Known(Programmed(At(2), 2)),

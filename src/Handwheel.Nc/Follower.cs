@@ -62,7 +62,7 @@ sealed partial class Follower<TSink>
     {
         while (!ended)
         {
-            if (!options.GeneralPathOnly && modalMacro == null && !isTurned)
+            if (!options.GeneralPathOnly && modalMacro == null && !isTurned && beside == Compensating.Off)
                 FollowPlain();
             if (state.BlocksExecuted >= nextCheck || effort > options.BlocksMost)
                 CheckLimits();
@@ -88,7 +88,7 @@ sealed partial class Follower<TSink>
         }
         codes.Sort(words, reader.Faults);
         foreach (var fault in reader.Faults)
-            Sink.Fault(in state, fault);
+            TellFault(fault);
         begun |= words.HasWord || words.Has('O') || words.Label;
         words.Use("NO");
         TakeAssignments();
@@ -113,12 +113,13 @@ sealed partial class Follower<TSink>
 
     void End(RunEnd end)
     {
+        Settle();
         ended = true;
-        Sink.End(in state, end);
+        Sink.End(in Seen(), end);
     }
 
     void Refuse(FaultKind kind, string cause, int column, string? expected = null) =>
-        Sink.Fault(in state, new(kind, cause, column, expected));
+        TellFault(new(kind, cause, column, expected));
 
     void CannotFollow(string cause, int column, string? expected = null) =>
         Refuse(FaultKind.CannotFollow, cause, column, expected);
@@ -134,7 +135,10 @@ sealed partial class Follower<TSink>
         leg.Lifted = lifted;
         leg.From = state.At;
         leg.To = to;
-        Sink.Line(in state, in leg);
+        if (beside == Compensating.Off)
+            Sink.Line(in state, in leg);
+        else
+            Compensate(null);
         state.At = to;
         state.Lifted = lifted;
     }

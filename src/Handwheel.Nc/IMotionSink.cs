@@ -64,6 +64,12 @@ public struct Leg
     /// <summary>Z at the start and at the end stands where a work offset put it, so that a raise lifts it.</summary>
     public bool FromLifted,
         Lifted;
+
+    /// <summary>
+    /// A leg of the tool's centre under cutter compensation, or until it is back on the programmed path: <see cref="IMotionSink.ProgrammedLine"/> and
+    /// <see cref="IMotionSink.ProgrammedArc"/> say what was programmed.
+    /// </summary>
+    public bool Beside;
     public Place From,
         To;
 }
@@ -179,6 +185,9 @@ public enum FaultKind : byte
     ArcRadiiDiffer,
     ArcNoCentre,
     ArcFullCircleByRadius,
+
+    /// <summary>A move under G41 or G42; the cause is one of <see cref="CompensationCause"/>. The path that follows is a guess.</summary>
+    CompensationEntry,
     NeverEnds,
 }
 
@@ -201,6 +210,7 @@ public readonly record struct Fault(
 /// call. Within a block the order is: Modal, ToolChange, RegisterWritten/ShiftSet, legs and dwells, BlockEnd. What comes into force
 /// after a tool change in the same block (G43 beside M6), and what takes effect after the motion (M0, M1, M5, M9, M19), is a second
 /// Modal at its place; a tool change beside a reference return comes after the legs. During Line and Arc <c>state.At</c> is still where the leg starts.
+/// Under G41 and G42 legs are those of the tool's centre; a block's legs may then be more than it programs, or fewer.
 /// </summary>
 public interface IMotionSink
 {
@@ -219,6 +229,12 @@ public interface IMotionSink
     void Line(ref readonly ControlState state, ref readonly Leg leg);
 
     void Arc(ref readonly ControlState state, ref readonly Leg leg, ref readonly Arc arc);
+
+    /// <summary>A straight leg as programmed, before the legs of the centre that follow it (<see cref="Leg.Beside"/>). Nothing moves.</summary>
+    void ProgrammedLine(ref readonly ControlState state, ref readonly Leg leg) { }
+
+    /// <summary>An arc as programmed, before the legs of the centre that follow it.</summary>
+    void ProgrammedArc(ref readonly ControlState state, ref readonly Leg leg, ref readonly Arc arc) { }
 
     void Dwell(ref readonly ControlState state, double seconds);
 

@@ -13,6 +13,12 @@ sealed class MotionLog(Units units)
     public List<string> Events { get; } = [];
     public List<Leg> Legs { get; } = [];
     public List<Arc> Arcs { get; } = [];
+
+    /// <summary>Legs with their arcs and the line of the block that they belong to.</summary>
+    public List<Way> Ways { get; } = [];
+
+    /// <summary>Under cutter compensation what was programmed.</summary>
+    public List<Way> Programmed { get; } = [];
     public List<Fault> Faults { get; } = [];
     public List<double> Dwells { get; } = [];
     public List<RegisterWrite> Writes { get; } = [];
@@ -83,6 +89,7 @@ readonly struct LogSink(MotionLog log) : IMotionSink
     public void Line(ref readonly ControlState state, ref readonly Leg leg)
     {
         log.Legs.Add(leg);
+        log.Ways.Add(new(leg, null, state.Line));
         var sort = leg.Kind is LegKind.Feed or LegKind.MachineFeed ? "F" : "T";
         log.Events.Add(sort + log.Text(leg.To, state.LengthZ));
     }
@@ -91,8 +98,15 @@ readonly struct LogSink(MotionLog log) : IMotionSink
     {
         log.Legs.Add(leg);
         log.Arcs.Add(arc);
+        log.Ways.Add(new(leg, arc, state.Line));
         log.Events.Add("A" + log.Text(leg.To, state.LengthZ));
     }
+
+    public void ProgrammedLine(ref readonly ControlState state, ref readonly Leg leg) =>
+        log.Programmed.Add(new(leg, null, state.Line));
+
+    public void ProgrammedArc(ref readonly ControlState state, ref readonly Leg leg, ref readonly Arc arc) =>
+        log.Programmed.Add(new(leg, arc, state.Line));
 
     public void Dwell(ref readonly ControlState state, double seconds)
     {

@@ -14,6 +14,7 @@ public class PropertyTests
         OneOf("G0", "G1", "G2", "G3", "G00", "G03", "G90", "G91", "G17", "G18", "G19", "G20", "G21"),
         OneOf("G43 H1", "G43 H9", "G49", "G54", "G55", "G54.1 P3", "G28", "G53", "G92", "G52", "G80", "G98", "G99"),
         OneOf("G81 Z-1. R.1", "G83 Z-1. R.1 Q.3", "G84 Z-1. R.1", "T1 M6", "T2", "M3", "S500", "M5", "G93", "G94"),
+        OneOf("G41 D1", "G42 D2", "G41", "G40", "G41 D1 G1 X5.", "G1 X2. Y3.", "G40 X0.", "D2", "G3 I2."),
         OneOf("G10 L2 P1", "G4 P100", "M98 P9", "M99", "(note)", "G61", "G64", "G9", "A5.", "M8", "M0")
     );
 
@@ -34,7 +35,10 @@ public class PropertyTests
             "G15",
             "G2X1Y1R2.",
             "G3I1.",
-            "G68R5"
+            "G68R5",
+            "G41D1G1X9.",
+            "G42D2",
+            "G40"
         )
     );
 
@@ -66,7 +70,12 @@ public class PropertyTests
     static MotionLog Run(string program, bool general = false) => Run(Encoding.UTF8.GetBytes(program), general);
 
     static MotionLog Run(byte[] program, bool general = false) =>
-        MotionLog.Of(program, options: new() { GeneralPathOnly = general, BlocksMost = 500 });
+        MotionLog.Of(program, Settings, new() { GeneralPathOnly = general, BlocksMost = 500 });
+
+    static readonly ControlSettings Settings = MotionLog.Settings() with
+    {
+        DiameterOffsets = new Dictionary<int, long> { [1] = 12_700_000, [2] = -2_540_000 },
+    };
 
     [Fact]
     public void The_plain_way_and_the_general_way_do_the_same() =>
@@ -115,6 +124,26 @@ public class PropertyTests
                     Assert.Equal(Run(bytes, general: true).Events, plain.Events);
                 },
                 iter: 10_000
+            );
+
+    [Fact]
+    public void The_axes_never_jump() =>
+        Gen.OneOf(Program, MacroProgram)
+            .Sample(
+                program =>
+                {
+                    Place? at = null;
+                    foreach (var leg in Run(program).Legs)
+                    {
+                        if (at is { } before)
+                            Assert.Equal(
+                                (before.X, before.Y, before.RestX, before.RestY),
+                                (leg.From.X, leg.From.Y, leg.From.RestX, leg.From.RestY)
+                            );
+                        at = leg.To;
+                    }
+                },
+                iter: 5_000
             );
 
     [Fact]
