@@ -56,7 +56,8 @@ sealed class CheckRun
             FirstMove(state, leg);
         if (Facts.IsWork(leg.Kind))
         {
-            (extent ??= totals.Of(state.Tool, state.WorkOffset)).Count(state, leg);
+            if (!leg.Beside)
+                (extent ??= totals.Of(state.Tool, state.WorkOffset)).Count(state, leg);
             if ((leg.Commanded & Axes.Z) != Axes.None)
                 CommandedZ(state, leg, leg.To.Z, leg.To.Z);
         }
@@ -74,7 +75,8 @@ sealed class CheckRun
     {
         if (!toolUsed)
             FirstMove(state, leg);
-        (extent ??= totals.Of(state.Tool, state.WorkOffset)).Count(state, leg, arc);
+        if (!leg.Beside)
+            (extent ??= totals.Of(state.Tool, state.WorkOffset)).Count(state, leg, arc);
         var (low, high) = arc.Plane switch
         {
             Plane.ZX => (arc.MinU, arc.MaxU),
@@ -93,6 +95,16 @@ sealed class CheckRun
         Tell(state, leg);
         clock.Arc(state, leg, arc);
     }
+
+    /// <summary>How far the programmed point goes while the tool's centre is beside it.</summary>
+    public void Programmed(in ControlState state, in Leg leg)
+    {
+        if (Facts.IsWork(leg.Kind))
+            (extent ??= totals.Of(state.Tool, state.WorkOffset)).Count(state, leg);
+    }
+
+    public void Programmed(in ControlState state, in Leg leg, in Arc arc) =>
+        (extent ??= totals.Of(state.Tool, state.WorkOffset)).Count(state, leg, arc);
 
     void CommandedZ(in ControlState state, in Leg leg, long low, long high)
     {

@@ -21,6 +21,11 @@ readonly struct CheckSink(CheckRun run) : IMotionSink
     public void Arc(ref readonly ControlState state, ref readonly Leg leg, ref readonly Arc arc) =>
         run.Arc(state, leg, arc);
 
+    public void ProgrammedLine(ref readonly ControlState state, ref readonly Leg leg) => run.Programmed(state, leg);
+
+    public void ProgrammedArc(ref readonly ControlState state, ref readonly Leg leg, ref readonly Arc arc) =>
+        run.Programmed(state, leg, arc);
+
     public void Dwell(ref readonly ControlState state, double seconds) => run.Dwell(seconds);
 
     public void BlockEnd(ref readonly ControlState state) => run.BlockEnd();

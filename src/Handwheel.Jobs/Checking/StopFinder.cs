@@ -14,6 +14,9 @@ sealed class StopDraft
     public bool FromLifted { get; init; }
     public Place To { get; set; }
     public bool ToLifted { get; set; }
+
+    /// <summary>The tool's centre is beside the programmed place.</summary>
+    public bool Beside { get; set; }
     public string Kind { get; set; } = "";
 }
 
@@ -88,6 +91,7 @@ sealed class StopFinder(Facts facts)
             return;
         draft.To = leg.To;
         draft.ToLifted = leg.Lifted;
+        draft.Beside = leg.Beside;
     }
 
     void OtherOffset(WorkOffsetName name)

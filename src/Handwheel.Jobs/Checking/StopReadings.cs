@@ -25,6 +25,10 @@ static class StopReadings
             );
         var zero = state.RestZ == 0 ? state.WorkZ + state.CommonZ : (long?)null;
         var below = Below(draft, tipRaised, facts);
+        if (draft.Beside)
+            facts.NotChecked.Say(
+                $"stop {Figures.Whole(number)}, line {Figures.Whole(state.Line)}: X and Y are those of the tool's centre under G41 or G42; a control that is set to show the programmed path shows others"
+            );
         return new Stop
         {
             Number = number,

@@ -5,87 +5,122 @@ namespace Handwheel.Jobs.Findings;
 
 sealed class CompensationEntryRule(Facts facts) : Rule(facts)
 {
-    /// <summary>Shorter by less than this is rounding, nm.</summary>
-    const double Rounding = 1_000;
+    const string Between = "Put G40 before it and G41 or G42 after it.";
 
-    readonly IReadOnlyDictionary<int, long> given = SettingsOf.Control(facts.Setup).DiameterOffsets;
-    bool on;
-    bool due;
+    bool saidFault;
 
     public override RuleInfo Info { get; } =
         new("compensation-entry", Level.Check, "Cutter compensation cannot come on or go round here");
 
     public override void Modal(in ControlState state, Changes changes)
     {
-        if ((changes & Changes.Compensation) == Changes.None)
+        if ((changes & Changes.Compensation) == Changes.None || state.Compensation == CutterCompensation.Off)
             return;
-        var now = state.Compensation != CutterCompensation.Off;
-        due = now && (!on || due);
-        on = now;
-        if (on)
+        if (!state.CutterRadiusKnown)
             Facts.NotChecked.Say(
-                "the path beside the programmed one under G41 and G42: moves are judged where they are programmed"
+                $"the path beside the programmed one under {Code(state)}: D{Figures.Whole(state.D)} has no value; moves are judged where they are programmed"
+            );
+        else if (state.CutterRadius != 0)
+            Facts.NotChecked.Say(
+                "whether the tool under G41 and G42 fits between moves that do not follow each other: only neighbours are looked at"
             );
     }
 
-    public override bool Watches(in ControlState state) => on;
-
-    /// <summary>The radius that the register asks for; null where its value is not given or it is zero (wear only).</summary>
-    double? Radius(int d)
+    public override void Fault(in ControlState state, in Fault fault)
     {
-        if (!given.TryGetValue(d, out var value) || value <= 0)
-            return null;
-        return Facts.Setup.Machine.Reads.DiameterRegisterIsRadius ? value : value / 2.0;
+        if (fault.Kind != FaultKind.CompensationEntry)
+            return;
+        var line = Figures.Whole(state.Line);
+        if (fault.Cause == CompensationCause.LooksOver)
+        {
+            Facts.NotChecked.Say(
+                $"the inside corner at line {line} under {Code(state)}: {Figures.Whole((long)fault.First)} blocks without X and Y come before it; a control that looks over fewer cuts into the corner"
+            );
+            return;
+        }
+        if (!saidFault)
+            Facts.NotChecked.Say(
+                $"the path under {Code(state)} from line {line} on: something is wrong with it there, and the control stops or goes elsewhere than was worked out"
+            );
+        saidFault = true;
+        var cause = Book.Cause(fault.Cause) * 100_000 + state.Tool;
+        if (Again(cause, state))
+            return;
+        var (message, remedy) = Words(state, fault);
+        Report(cause, state, message, remedy);
     }
 
-    public override void Move(in ControlState state, in Leg leg)
+    (string Message, string Remedy) Words(in ControlState state, in Fault fault)
     {
-        if (!due || !leg.From.IsMachine || !leg.To.IsMachine || state.Plane != Plane.XY)
-            return;
-        var (dx, dy) = ((double)(leg.To.X - leg.From.X), (double)(leg.To.Y - leg.From.Y));
-        var length = Math.Sqrt(dx * dx + dy * dy);
-        if (length == 0)
-            return;
-        due = false;
-        if (Radius(state.D) is not { } radius || length >= radius - Rounding || Again(state.Tool * 4L, state))
-            return;
-        Report(
-            state.Tool * 4L,
-            state,
-            $"The move on which {Code(state)} comes on is {Facts.Figures.Say(length)} long; the radius in D{Figures.Whole(state.D)} is {Facts.Figures.Say(radius)}. The tool cannot reach its side of the path on it.",
-            "Make the move longer than the radius of the tool."
-        );
+        var code = Code(state);
+        var d = "D" + Figures.Whole(state.D);
+        var (first, second) = (Facts.Figures.Say(fault.First), Facts.Figures.Say(fault.Second));
+        return fault.Cause switch
+        {
+            CompensationCause.EntryShort => (
+                $"The move on which {code} comes on is {first} long; the radius in {d} is {second}. The tool cannot reach its side of the path on it.",
+                "Make the move longer than the radius of the tool."
+            ),
+            CompensationCause.EntryArc => (
+                $"{code} comes on with an arc. Controls refuse this, or go somewhere else.",
+                "Put G41 or G42 on a straight move before the arc."
+            ),
+            CompensationCause.ExitArc => (
+                "G40 takes effect on an arc. Controls refuse this, or go somewhere else.",
+                "Put G40 on a straight move after the arc."
+            ),
+            CompensationCause.ArcSmall => (
+                $"An arc of radius {first} with the tool inside it under {code}; the radius in {d} is {second}. Either the tool does not fit, or this path is already the tool's centre and the register should hold only wear.",
+                "See which of the two the program means, and what belongs in the register."
+            ),
+            CompensationCause.Corner => (
+                Corner(state, fault),
+                "Use a smaller tool, or leave the corner or the step out of this contour."
+            ),
+            CompensationCause.CornerRefused => (
+                $"An inside corner under {code}: this control takes none (the machine's description says so).",
+                "Put an arc larger than the radius of the tool into the corner."
+            ),
+            CompensationCause.OtherRegister => (
+                $"Another radius comes into force while {code} is on: {first} before, {second} with {d}. Controls part over where the tool goes over to it.",
+                Between
+            ),
+            CompensationCause.OtherSide => (
+                $"{code} comes on while the other one is on: the tool crosses the path.",
+                Between
+            ),
+            CompensationCause.Shift => (
+                $"G92 in X or Y while {code} is on. The programmed place was taken for it; a control may take the place where the tool's centre stands.",
+                Between
+            ),
+            CompensationCause.NoMove => (
+                $"{code} is on, and no move in X and Y follows for very many blocks: how the last one ends was not worked out.",
+                "Put G40 before them."
+            ),
+            _ => (
+                $"A reference return, a move in machine coordinates or a canned cycle in X or Y while {code} is on. Controls refuse this, or go there without compensation and come on again afterwards.",
+                Between
+            ),
+        };
     }
 
-    public override void ArcMove(in ControlState state, in Leg leg, in Arc arc)
+    string Corner(in ControlState state, in Fault fault)
     {
-        if (state.Plane != Plane.XY || arc.Plane != Plane.XY || Radius(state.D) is not { } radius)
-            return;
-        if (due)
-            EntryArc(state);
-        var inside = (arc.Sweep > 0) == (state.Compensation == CutterCompensation.Left);
-        if (!inside || arc.Radius >= radius - Rounding || Again(state.Tool * 4L + 2, state))
-            return;
-        Report(
-            state.Tool * 4L + 2,
-            state,
-            $"An arc of radius {Facts.Figures.Say(arc.Radius)} with the tool inside it under {Code(state)}; the radius in D{Figures.Whole(state.D)} is {Facts.Figures.Say(radius)}. Either the tool does not fit, or this path is already the tool's centre and the register should hold only wear.",
-            "See which of the two the program means, and what belongs in the register."
-        );
+        var radius = Facts.Figures.Say(Math.Abs(state.CutterRadius));
+        var start =
+            $"The tool, radius {radius} in D{Figures.Whole(state.D)}, does not fit between this move and the one before it under {Code(state)}";
+        var figures =
+            fault.First > 0
+                ? $": the inside corner takes {Facts.Figures.Say(fault.First)} of each, and one of them has {Facts.Figures.Say(Math.Max(0, fault.Second))}"
+                : ": its ways beside them do not cross";
+        return start + figures + ". The control stops, or the tool cuts into the part.";
     }
 
-    void EntryArc(in ControlState state)
-    {
-        due = false;
-        if (Again(state.Tool * 4L + 1, state))
-            return;
-        Report(
-            state.Tool * 4L + 1,
-            state,
-            $"{Code(state)} comes on with an arc. Controls refuse this, or go somewhere else.",
-            "Put G41 or G42 on a straight move before the arc."
-        );
-    }
-
-    static string Code(in ControlState state) => state.Compensation == CutterCompensation.Left ? "G41" : "G42";
+    static string Code(in ControlState state) =>
+        state.Compensation switch
+        {
+            CutterCompensation.Left => "G41",
+            CutterCompensation.Right => "G42",
+            _ => "G41 or G42",
+        };
 }

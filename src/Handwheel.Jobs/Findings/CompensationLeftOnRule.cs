@@ -13,6 +13,9 @@ sealed class CompensationLeftOnRule(Facts facts) : Rule(facts)
 
     public override void End(in ControlState state, RunEnd end) => Look(state, "at the end of the program");
 
+    string Radius(in ControlState state) =>
+        state.CutterRadiusKnown ? $", a radius of {Facts.Figures.Say(state.CutterRadius)}" : "";
+
     void Look(in ControlState state, string where)
     {
         if (state.Compensation == CutterCompensation.Off || Again(0, state))
@@ -20,7 +23,7 @@ sealed class CompensationLeftOnRule(Facts facts) : Rule(facts)
         Report(
             0,
             state,
-            $"{(state.Compensation == CutterCompensation.Left ? "G41" : "G42")} is still in force {where}: what follows goes beside its path by D{Figures.Whole(state.D)}.",
+            $"{(state.Compensation == CutterCompensation.Left ? "G41" : "G42")} is still in force {where}: what follows goes beside its path by D{Figures.Whole(state.D)}{Radius(state)}.",
             "Put G40 on the move that leaves the contour."
         );
     }

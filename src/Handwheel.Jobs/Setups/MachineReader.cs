@@ -132,6 +132,12 @@ sealed class MachineReader(Units units)
             ReferenceReturnCancelsLength = fields.YesNo("referenceReturnCancelsLength") ?? false,
             ToolChangeRetracts = fields.YesNo("toolChangeRetracts") ?? true,
             DiameterRegisterIsRadius = fields.OneOf("diameterRegister", "diameter", "radius") == 1,
+            CompensationEntry = (CompensationEntry)(
+                fields.OneOf("compensationEntry", "square", "around", "tangent") ?? 0
+            ),
+            CompensationCorners = (CompensationCorners)(fields.OneOf("compensationCorners", "arc", "lines") ?? 0),
+            CompensationInsideCorners = fields.OneOf("compensationInside", "meet", "refuse") != 1,
+            CompensationExit = (CompensationExit)(fields.OneOf("compensationExit", "programmed", "centre") ?? 0),
             FixIsTowardZero = fields.OneOf("fix", "towardZero", "down") != 1,
             LogicIsBitwise = fields.OneOf("logic", "bits", "truth") != 1,
         };

@@ -116,6 +116,24 @@ sealed class SetupWriter(Utf8JsonWriter json, Units units)
         json.WriteBoolean("referenceReturnCancelsLength", reads.ReferenceReturnCancelsLength);
         json.WriteBoolean("toolChangeRetracts", reads.ToolChangeRetracts);
         json.WriteString("diameterRegister", reads.DiameterRegisterIsRadius ? "radius" : "diameter");
+        json.WriteString(
+            "compensationEntry",
+            reads.CompensationEntry switch
+            {
+                CompensationEntry.Around => "around",
+                CompensationEntry.Tangent => "tangent",
+                _ => "square",
+            }
+        );
+        json.WriteString(
+            "compensationCorners",
+            reads.CompensationCorners == CompensationCorners.Lines ? "lines" : "arc"
+        );
+        json.WriteString("compensationInside", reads.CompensationInsideCorners ? "meet" : "refuse");
+        json.WriteString(
+            "compensationExit",
+            reads.CompensationExit == CompensationExit.FromCentre ? "centre" : "programmed"
+        );
         json.WriteString("fix", reads.FixIsTowardZero ? "towardZero" : "down");
         json.WriteString("logic", reads.LogicIsBitwise ? "bits" : "truth");
         json.WriteEndObject();

@@ -9,7 +9,7 @@ static class MaterialFigures
 
     public static IReadOnlyList<ToolMaterial> Of(Facts facts) =>
         facts.CutStock is { Any: true } cut
-            ? [.. cut.Cuttings.Where(c => c is { Volume: > 0, NotKnown: false }).Select(c => Out(c, facts.Setup.Units))]
+            ? [.. cut.Cuttings.Where(c => c.Volume > 0).Select(c => Out(c, facts.Setup.Units))]
             : [];
 
     static ToolMaterial Out(ToolCutting cutting, Units units)

@@ -23,7 +23,6 @@ sealed class MaterialRun
     readonly Facts facts;
     readonly List<HeightMap> maps = [];
     readonly List<ToolCutting> cuttings = [];
-    readonly IReadOnlyDictionary<int, long> diameterRegisters;
     readonly Rates rates;
     readonly bool ratesKnown;
     readonly double grid;
@@ -38,7 +37,6 @@ sealed class MaterialRun
     {
         this.facts = facts;
         grid = facts.Options.MaterialGrid.Nanometres;
-        diameterRegisters = SettingsOf.Control(facts.Setup).DiameterOffsets;
         rates = Rates.From(facts.Setup.Machine.Rapid, 1);
         ratesKnown = facts.Setup.Machine.Rapid is { X: > 0, Y: > 0, Z: > 0 };
         if (facts.Table.Stock.Count == 0 || !MayFollow())
@@ -169,39 +167,18 @@ sealed class MaterialRun
 
     MaterialContact Feed(in ControlState state, TipPoint from, TipPoint to, double length)
     {
-        var wider = Beside(state);
-        if (wider is null)
+        if (state.Compensation != CutterCompensation.Off && !state.CutterRadiusKnown)
         {
             StopFollowing(state, $"D{Figures.Whole(state.D)} has no value, so nobody knows where the tool is");
             return default;
         }
         var center = from.X == to.X && from.Y == to.Y && to.Z < from.Z ? CentreDepth(to) : 0;
-        var met = All(from, to, wider > 0 ? shape.Wider(wider.Value) : shape, cut: true, state);
-        Cuts = Any && IsSeen && wider == 0 ? met.Depth > Tolerance : null;
-        if (wider > 0)
-        {
-            cutting!.NotKnown = true;
-            return default;
-        }
+        var met = All(from, to, shape, cut: true, state);
+        Cuts = Any && IsSeen ? met.Depth > Tolerance : null;
         Count(state, from, to, met, length);
         var flutes = facts.Tool!.FluteLength?.Nanometres ?? double.PositiveInfinity;
         var past = IsSeen && met.Depth > Tolerance ? Math.Max(0, met.AboveTip - flutes - Tolerance) : 0;
         return new MaterialContact(default, Holder(from, to, state), past, center);
-    }
-
-    /// <summary>How far the path may be beside the tool's centre under compensation; null: not known.</summary>
-    double? Beside(in ControlState state)
-    {
-        if (state.Compensation == CutterCompensation.Off)
-            return 0;
-        if (!diameterRegisters.TryGetValue(state.D, out var register))
-            return null;
-        var half = facts.Setup.Machine.Reads.DiameterRegisterIsRadius ? 1 : 2;
-        if (register != 0)
-            facts.NotChecked.Say(
-                $"what is left beside the compensated path of T{Figures.Whole(state.Tool)}: both sides count as cut away"
-            );
-        return Math.Abs(register) / (double)half;
     }
 
     void Count(in ControlState state, TipPoint from, TipPoint to, in Met met, double length)
@@ -231,7 +208,6 @@ sealed class MaterialRun
         // straight up the tool enters nothing that it was not in before; boring bars leave off centre
         var looks =
             (from.X != to.X || from.Y != to.Y || to.Z < from.Z)
-            && state.Compensation == CutterCompensation.Off
             && state.Motion is not (Motion.Cycle76 or Motion.Cycle87);
         if (!looks)
             return default;

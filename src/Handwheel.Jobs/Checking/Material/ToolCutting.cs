@@ -10,9 +10,6 @@ sealed class ToolCutting(int tool)
     public double Minutes { get; private set; }
     public bool TimeUnknown { get; private set; }
 
-    /// <summary>Cut under cutter compensation: how much is not known.</summary>
-    public bool NotKnown { get; set; }
-
     public void Add(in Met met, double length, double acrossLength, bool level, double? feed, double grid)
     {
         Volume += met.Volume;

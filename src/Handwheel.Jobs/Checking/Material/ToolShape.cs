@@ -42,8 +42,6 @@ readonly struct ToolShape
         };
     }
 
-    public ToolShape Wider(double by) => Flat(Radius + by);
-
     /// <summary>Lifted by as much, it is inside this shape by that much everywhere.</summary>
     public ToolShape Inset(double by) => new(Radius - by, Math.Max(0, corner - by), cone);
 

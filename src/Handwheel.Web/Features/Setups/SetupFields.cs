@@ -73,6 +73,17 @@ public static class SetupFields
             "Empty: yes"
         ),
         Choice("reads.diameterRegister", "The D register holds", "Empty: the diameter", "diameter", "radius"),
+        Choice(
+            "reads.compensationEntry",
+            "The move with G41 ends",
+            "Empty: square to the next move",
+            "square",
+            "around",
+            "tangent"
+        ),
+        Choice("reads.compensationCorners", "Outside corners under G41 are", "Empty: arcs", "arc", "lines"),
+        Choice("reads.compensationInside", "At inside corners under G41 the ways", "Empty: meet", "meet", "refuse"),
+        Choice("reads.compensationExit", "After G40 an axis not named", "Empty: goes back", "programmed", "centre"),
         Choice("reads.fix", "FIX of a negative value goes", "Empty: toward zero", "towardZero", "down"),
         Choice("reads.logic", "AND, OR, XOR work on", "Empty: bits", "bits", "truth"),
         new("harmless", "Codes that move nothing here", FieldKind.Lines, "One a line, such as M41"),

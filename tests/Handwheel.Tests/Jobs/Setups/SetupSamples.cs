@@ -41,6 +41,10 @@ static class SetupSamples
               "referenceReturnCancelsLength": false,
               "toolChangeRetracts": true,
               "diameterRegister": "diameter",
+              "compensationEntry": "tangent",
+              "compensationCorners": "lines",
+              "compensationInside": "refuse",
+              "compensationExit": "centre",
               "fix": "down",
               "logic": "truth"
             }
