@@ -27,7 +27,7 @@ static class StopReadings
         var below = Below(draft, tipRaised, facts);
         if (draft.Beside)
             facts.NotChecked.Say(
-                $"stop {Figures.Whole(number)}, line {Figures.Whole(state.Line)}: X and Y are those of the tool's centre under G41 or G42; a control that is set to show the programmed path shows others"
+                $"X and Y of the programmed path at stops under G41 and G42: stop {Figures.Whole(number)}, line {Figures.Whole(state.Line)}, gives those of the tool's centre"
             );
         return new Stop
         {

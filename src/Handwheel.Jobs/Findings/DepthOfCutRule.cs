@@ -36,7 +36,7 @@ sealed class DepthOfCutRule(Facts facts) : Rule(facts)
 
     public override void Move(in ControlState state, in Leg leg)
     {
-        if (cutting is null || cutting.Depth <= deepest || cutting.NotKnown)
+        if (cutting is null || cutting.Depth <= deepest)
             return;
         deepest = double.PositiveInfinity;
         var tool = Facts.Tool!;
@@ -90,13 +90,10 @@ sealed class DepthOfCutRule(Facts facts) : Rule(facts)
         {
             if (!CuttingWords.MayCut(Facts, used) || Facts.Listed(used.Tool) is not { Diameter: not null } tool)
                 continue;
-            var name = "T" + Figures.Whole(tool.Number);
             if (Facts.Cutting.Of(tool, CuttingFigure.DepthOfCut) is null)
                 continue;
-            if (Facts.CutStock is not { Any: true } stock)
+            if (Facts.CutStock is not { Any: true })
                 Facts.NotChecked.Say("depth of cut: the stock is not followed to the end");
-            else if (stock.Cuttings.FirstOrDefault(c => c.Tool == tool.Number) is { NotKnown: true })
-                Facts.NotChecked.Say($"depth of cut: what {name} takes beside its compensated path is not known");
         }
     }
 }
