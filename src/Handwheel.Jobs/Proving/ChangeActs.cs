@@ -1,13 +1,26 @@
+using System.Text.Json.Serialization;
+using Handwheel.Jobs.Motions;
+
 namespace Handwheel.Jobs.Proving;
 
 /// <summary>Another raise inside the window, as typed, in the setup's units.</summary>
 public sealed record RaiseChosen(string Typed, string Why) : Act;
 
 /// <summary>Another revision of the program: <c>Plan</c> is the digest of the plan made from it (<see cref="ProveOutPlan.Revised"/>).</summary>
-public sealed record ProgramChanged(string Plan, string Why) : Act;
+/// <param name="Compared">What the machine would do differently, tool by tool; null: it was not compared.</param>
+public sealed record ProgramChanged(
+    string Plan,
+    string Why,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] IReadOnlyList<ToolCompared>? Compared = null
+) : Act;
 
 /// <summary>Another revision of the setup: <c>Plan</c> is the digest of the plan made from it.</summary>
-public sealed record SetupChanged(string Plan, string Why) : Act;
+/// <param name="Compared">What the machine would do differently, tool by tool; null: it was not compared.</param>
+public sealed record SetupChanged(
+    string Plan,
+    string Why,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] IReadOnlyList<ToolCompared>? Compared = null
+) : Act;
 
 /// <summary>A tool was measured again or its length register typed anew.</summary>
 public sealed record LengthChanged(int Tool, string Why) : Act;

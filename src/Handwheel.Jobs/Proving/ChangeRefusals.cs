@@ -9,7 +9,7 @@ static class ChangeRefusals
     public static IEnumerable<string> For(Course course, Act act, Actor by) =>
         act switch
         {
-            EditNoted edit => Edit(edit),
+            EditNoted edit => Edit(course, edit),
             TakenBack back => TakenBack(course, back, by),
             RaiseChosen raise => Raise(course, raise),
             ProgramChanged changed => NextPlan(course, changed.Plan, changed.Why),
@@ -29,7 +29,7 @@ static class ChangeRefusals
             _ => [],
         };
 
-    static IEnumerable<string> Edit(EditNoted edit)
+    static IEnumerable<string> Edit(Course course, EditNoted edit)
     {
         if (edit.Line < 1)
             yield return "Name the line, counted from 1.";
@@ -39,6 +39,8 @@ static class ChangeRefusals
             yield return "Old and new are the same.";
         if (string.IsNullOrWhiteSpace(edit.Why))
             yield return "Write why it was edited.";
+        if (edit.Plan is { } plan && !IsNext(course, plan))
+            yield return "The program as edited is not checked yet: write the edit once more.";
     }
 
     static IEnumerable<string> TakenBack(Course course, TakenBack back, Actor by)
@@ -102,9 +104,12 @@ static class ChangeRefusals
     {
         if (string.IsNullOrWhiteSpace(why))
             yield return "Write why it was changed.";
-        if (course.PlanIndex + 1 >= course.Plans.Count || course.Plans[course.PlanIndex + 1].Digest != digest)
+        if (!IsNext(course, digest))
             yield return "The revision is not checked yet: have program and setup checked, then say that they changed.";
     }
+
+    static bool IsNext(Course course, string digest) =>
+        course.PlanIndex + 1 < course.Plans.Count && course.Plans[course.PlanIndex + 1].Digest == digest;
 
     static IEnumerable<string> Tool(Course course, int tool, string why)
     {

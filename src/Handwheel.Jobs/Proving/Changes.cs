@@ -37,10 +37,10 @@ static partial class Changes
                 );
                 break;
             case ProgramChanged act:
-                NewPlan.Take(course, "The program was changed: " + act.Why, by);
+                NewPlan.Take(course, "The program was changed: " + act.Why, act.Compared, by);
                 break;
             case SetupChanged act:
-                NewPlan.Take(course, "The setup was changed: " + act.Why, by);
+                NewPlan.Take(course, "The setup was changed: " + act.Why, act.Compared, by);
                 break;
             case LengthChanged act:
                 Tool(
@@ -96,6 +96,11 @@ static partial class Changes
             CultureInfo.InvariantCulture,
             $"Line {edit.Line} was edited at the machine: {edit.Why}"
         );
+        if (edit.Plan is not null)
+        {
+            NewPlan.Take(course, why, edit.Compared, by);
+            return;
+        }
         var grounds = Moves(edit.Old).SequenceEqual(Moves(edit.New), StringComparer.Ordinal)
             ? []
             : ToolsAt(course.Plan, edit.Line).Select(t => Ground.ToolMotion(t.Key)).ToHashSet();
@@ -119,6 +124,8 @@ static partial class Changes
     }
 
     static int? FirstLine(PlannedTool tool) => tool.Position?.Line ?? tool.Approach?.Line ?? tool.Entry?.Line;
+
+    // An edit that was not put into the program: by its words alone.
 
     /// <summary>The words of a block that move something: not feed, speed, coolant, block number or comment.</summary>
     static IEnumerable<string> Moves(string block) =>

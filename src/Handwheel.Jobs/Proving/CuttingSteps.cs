@@ -62,6 +62,7 @@ static class CuttingSteps
                 : "The first feed move into the stock",
             "A wrong depth shows at the entry, while feed hold still helps.",
             [
+                Ground.ToolCutting(tool.Key),
                 Ground.Tool(tool.Key),
                 .. card.Baselines("x"),
                 .. card.Baselines("y"),

@@ -1,11 +1,15 @@
+using Handwheel.Jobs.Motions;
 using Handwheel.Nc;
 
 namespace Handwheel.Jobs.Proving;
 
-/// <summary>Moves a prove-out to the next revision of its plan and opens what differs.</summary>
+/// <summary>
+/// Moves a prove-out to the next revision of its plan and opens what differs. The digests of the two plans decide; the
+/// comparison in words is the reason that people read.
+/// </summary>
 static class NewPlan
 {
-    public static void Take(Course course, string why, Doer by)
+    public static void Take(Course course, string why, IReadOnlyList<ToolCompared>? compared, Doer by)
     {
         var old = course.Plan;
         var oldIds = course.Table.Rules.Select(r => r.Id).ToHashSet(StringComparer.Ordinal);
@@ -14,13 +18,10 @@ static class NewPlan
         course.Table = StepTable.For(plan, course.AirCutWanted);
         course.Keep(id => course.Table.Find(id) is not null || course.ReadBack.ContainsKey(id));
         var grounds = new HashSet<string>(StringComparer.Ordinal);
-        var programs = !old
-            .Subject.Programs.Select(p => p.Sha256)
-            .SequenceEqual(plan.Subject.Programs.Select(p => p.Sha256));
-        if (programs)
+        if (ProgramsDiffer(old, plan))
             grounds.Add(Ground.Program);
         foreach (var tool in plan.Tools)
-            Tools(course, old.Tools.FirstOrDefault(t => t.Key == tool.Key), tool, programs, grounds);
+            Tools(course, old.Tools.FirstOrDefault(t => t.Key == tool.Key), tool, grounds);
         foreach (var register in plan.Registers)
             if (
                 old.Registers.FirstOrDefault(r => r.Register == register.Register) is not { } before
@@ -41,6 +42,7 @@ static class NewPlan
                 )
             )
                 grounds.Add(Ground.Finding(finding.Id));
+        Motions(course, old, plan, why, compared, by);
         Reopening.Grounds(
             course,
             grounds,
@@ -52,12 +54,56 @@ static class NewPlan
         Characteristics(course, old, plan, why, by);
     }
 
-    static void Tools(Course course, PlannedTool? before, PlannedTool tool, bool programs, HashSet<string> grounds)
+    static bool ProgramsDiffer(ProveOutPlan old, ProveOutPlan plan) =>
+        !old.Subject.Programs.Select(p => p.Sha256).SequenceEqual(plan.Subject.Programs.Select(p => p.Sha256));
+
+    /// <summary>Opens the cards of the tools that do something else, each with its own reason.</summary>
+    static void Motions(
+        Course course,
+        ProveOutPlan old,
+        ProveOutPlan plan,
+        string why,
+        IReadOnlyList<ToolCompared>? compared,
+        Doer by
+    )
+    {
+        var moved = ToolOrder.Moved(
+            old.Tools.Select(t => t.Tool).Distinct(),
+            plan.Tools.Select(t => t.Tool).Distinct()
+        );
+        var unknownCountsAsChanged =
+            ProgramsDiffer(old, plan) || old.Subject.MachineSha256 != plan.Subject.MachineSha256;
+        foreach (var tool in plan.Tools)
+        {
+            if (old.Tools.FirstOrDefault(t => t.Key == tool.Key) is not { } before)
+                continue;
+            if (
+                Differs(before.Motion, tool.Motion, unknownCountsAsChanged)
+                || moved.Contains(tool.Tool)
+                || old.Units != plan.Units
+            )
+                Reopening.Ground(course, Ground.ToolMotion(tool.Key), Because(tool), by);
+            else if (before.Cutting != tool.Cutting)
+                Reopening.Ground(course, Ground.ToolCutting(tool.Key), Because(tool), by);
+        }
+        if (old.Tools.Any(t => plan.Tools.All(p => p.Key != t.Key)) && course["first-cut.cut"].State != StepState.Open)
+            Reopening.Step(course, "first-cut.cut", why + ". A tool is not in the program any more", by);
+
+        string Because(PlannedTool tool) =>
+            compared?.FirstOrDefault(c => c.Tool == tool.Tool) is { } words
+                ? words.Change == ToolChange.Same
+                    ? $"{why}. What T{tool.Key} did before was told by another version of this program, and counts as changed"
+                    : $"{why}. {words.Words}"
+                : why;
+    }
+
+    static bool Differs(string? before, string? after, bool unknownCountsAsChanged) =>
+        before is null || after is null ? unknownCountsAsChanged : before != after;
+
+    static void Tools(Course course, PlannedTool? before, PlannedTool tool, HashSet<string> grounds)
     {
         if (before is null)
             return;
-        if (programs && (tool.Motion is null || tool.Motion != before.Motion))
-            grounds.Add(Ground.ToolMotion(tool.Key));
         var same =
             before.LengthOffset == tool.LengthOffset
             && before.Length == tool.Length

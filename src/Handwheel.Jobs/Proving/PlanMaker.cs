@@ -100,6 +100,7 @@ static class PlanMaker
             Again = [.. own.Where(s => s.Kind == "approach" && s != approach).Select(Again)],
             WorkOffsets = use.WorkOffsets,
             Motion = subject.Motions?.GetValueOrDefault(use.Tool),
+            Cutting = subject.Cutting?.GetValueOrDefault(use.Tool),
         };
     }
 

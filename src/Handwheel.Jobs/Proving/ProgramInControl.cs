@@ -62,7 +62,7 @@ public sealed record ProgramInControl(
         return text == Number.TrimStart('O').TrimStart('0');
     }
 
-    static string Comparable(string line)
+    internal static string Comparable(string line)
     {
         var kept = string.Concat(line.Where(c => !char.IsWhiteSpace(c) && c != '\uFEFF')).ToUpperInvariant();
         return kept == "%" ? "" : kept;

@@ -17,7 +17,10 @@ public enum Purpose
 
 /// <summary>What is proved where: the parts of a plan that neither setup nor check say.</summary>
 /// <param name="Programs">The main program first, then its subprograms.</param>
-/// <param name="Motions">Digest of what the machine does with each tool, by tool number; null: not known.</param>
+/// <param name="Motions">Digest of where the machine goes with each tool, by tool number; null: not known.</param>
+/// <param name="Cutting">Digest of how it cuts on the way: feed, speed, coolant, dwell; null: not known.</param>
+/// <param name="MotionsUnknown">Why what the machine does cannot be told, in words; null: it can, or nobody asked.</param>
+/// <param name="MachineSha256">Digest of the machine's facts, which decide how a program is read; null: not told.</param>
 public sealed record ProveOutSubject(
     Guid ProveOut,
     Guid Machine,
@@ -25,7 +28,11 @@ public sealed record ProveOutSubject(
     string CheckSha256,
     IReadOnlyList<ProgramInControl> Programs,
     Purpose Purpose = Purpose.Prove,
-    IReadOnlyDictionary<int, string>? Motions = null
+    IReadOnlyDictionary<int, string>? Motions = null,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+        IReadOnlyDictionary<int, string>? Cutting = null,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? MotionsUnknown = null,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? MachineSha256 = null
 );
 
 /// <summary>
@@ -106,8 +113,12 @@ public sealed record PlannedTool
     /// <summary>Work offsets the tool moves in.</summary>
     public IReadOnlyList<string> WorkOffsets { get; init; } = [];
 
-    /// <summary>Digest of what the machine does with this tool; null: not known, every change of program counts as its change.</summary>
+    /// <summary>Digest of where the machine goes with this tool; null: not known, every change of program counts as its change.</summary>
     public string? Motion { get; init; }
+
+    /// <summary>Digest of how it cuts on the way; null: not known.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Cutting { get; init; }
 }
 
 public sealed record PlannedStop(

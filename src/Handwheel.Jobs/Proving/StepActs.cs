@@ -1,3 +1,6 @@
+using System.Text.Json.Serialization;
+using Handwheel.Jobs.Motions;
+
 namespace Handwheel.Jobs.Proving;
 
 /// <summary>The first entry of every prove-out: what is proved. <c>Plan</c> is <see cref="ProveOutPlan.Digest"/>.</summary>
@@ -39,8 +42,23 @@ public sealed record FirstPieceMeasured(string Step, string Typed, string Instru
 /// </summary>
 public sealed record CorrectionEntered(string Step, string Register, string Typed, string Why = "") : StepAct(Step);
 
-/// <summary>A block was changed at the machine. Line counts from 1.</summary>
-public sealed record EditNoted(int Line, string Old, string New, string Why) : Act;
+/// <summary>
+/// A block was changed at the machine. Line counts from 1; an empty <c>Old</c> is a line put in, an empty <c>New</c> one
+/// taken out.
+/// </summary>
+/// <param name="Plan">Digest of the plan made from the program as edited; null: the edit was not put into the program here.</param>
+/// <param name="Compared">What the machine would do differently, tool by tool; null: it was not compared.</param>
+/// <param name="Program">Name of the file that was edited; null: the main program.</param>
+public sealed record EditNoted(
+    int Line,
+    string Old,
+    string New,
+    string Why,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? Plan = null,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+        IReadOnlyList<ToolCompared>? Compared = null,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? Program = null
+) : Act;
 
 /// <summary>A tick or reading that was a slip is taken back; both stay in the record. Not after its phase was signed.</summary>
 public sealed record TakenBack(long Entry, string Why) : Act;

@@ -38,6 +38,9 @@ static class Ground
 
     public static string ToolMotion(string key) => "program of tool " + key;
 
+    /// <summary>Feed, speed, coolant: how it cuts, not where it goes.</summary>
+    public static string ToolCutting(string key) => "cutting of tool " + key;
+
     public static string Tool(string key) => "tool " + key;
 
     public static string Baseline(Register register) => "baseline of " + register;

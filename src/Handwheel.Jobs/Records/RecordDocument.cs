@@ -56,6 +56,7 @@ public static class RecordDocument
             ["steps"] = RecordSummary.Steps(proveOut),
             ["deviations"] = RecordSummary.Deviations(proveOut),
             ["edits"] = RecordSummary.Edits(proveOut.Entries),
+            ["changes"] = RecordSummary.Changes(proveOut.Entries),
             ["firstPiece"] = RecordSummary.FirstPiece(proveOut),
             ["handoffs"] = RecordSummary.Handoffs(proveOut.Entries),
             ["signatures"] = RecordSummary.Signatures(proveOut.Entries),

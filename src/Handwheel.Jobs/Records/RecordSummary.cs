@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using Handwheel.Jobs.Motions;
 using Handwheel.Jobs.Proving;
 using Handwheel.Nc;
 
@@ -21,20 +22,26 @@ static class RecordSummary
         new()
         {
             ["plan"] = proveOut.Plan.Digest,
-            ["programs"] = List(
-                proveOut.Plan.Subject.Programs.Select(p => new JsonObject
-                {
-                    ["name"] = p.Name,
-                    ["number"] = p.Number,
-                    ["sha256"] = p.Sha256,
-                })
-            ),
+            ["programs"] = Programs(proveOut.Plan),
+            ["begunWith"] = Programs(First(proveOut.Plan)),
             ["setupSha256"] = proveOut.Plan.Subject.SetupSha256,
             ["checkSha256"] = proveOut.Plan.Subject.CheckSha256,
             ["check"] = about.CheckSummary,
             ["purpose"] = proveOut.Plan.Subject.Purpose == Purpose.Prove ? "prove" : "set up again",
             ["raise"] = proveOut.Raise,
         };
+
+    static ProveOutPlan First(ProveOutPlan plan) => plan.Previous is { } before ? First(before) : plan;
+
+    static JsonArray Programs(ProveOutPlan plan) =>
+        List(
+            plan.Subject.Programs.Select(p => new JsonObject
+            {
+                ["name"] = p.Name,
+                ["number"] = p.Number,
+                ["sha256"] = p.Sha256,
+            })
+        );
 
     public static JsonArray People(IReadOnlyList<Entry> entries) =>
         List(
@@ -110,6 +117,35 @@ static class RecordSummary
                     )
                 )
         );
+
+    /// <summary>Changes of program and setup, with what the machine does differently, tool by tool.</summary>
+    public static JsonArray Changes(IReadOnlyList<Entry> entries) =>
+        List(
+            entries.SelectMany(e =>
+                e.Act switch
+                {
+                    ProgramChanged c => [By(e, Changed("program", c.Why, c.Compared))],
+                    SetupChanged c => [By(e, Changed("setup", c.Why, c.Compared))],
+                    EditNoted { Plan: not null } c => [By(e, Changed("edit at the machine", c.Why, c.Compared))],
+                    _ => Array.Empty<JsonObject>(),
+                }
+            )
+        );
+
+    static JsonObject Changed(string what, string why, IReadOnlyList<ToolCompared>? compared) =>
+        new()
+        {
+            ["what"] = what,
+            ["why"] = why,
+            ["tools"] = List(
+                (compared ?? []).Select(t => new JsonObject
+                {
+                    ["tool"] = t.Tool,
+                    ["change"] = t.Change == ToolChange.NotKnown ? "not-known" : t.Change.ToString().ToLowerInvariant(),
+                    ["words"] = t.Words,
+                })
+            ),
+        };
 
     public static JsonArray FirstPiece(ProveOut proveOut)
     {

@@ -18,6 +18,7 @@ static class RecordPages
         Signatures(flow, record);
         Deviations(flow, record);
         Edits(flow, record);
+        Changes(flow, record);
         FirstPiece(flow, record);
         Steps(flow, record);
         Readings(flow, record);
@@ -62,9 +63,10 @@ static class RecordPages
         foreach (var program in proved.List("programs"))
         {
             var number = program.Text("number") is { Length: > 0 } n ? $"  (number {n})" : "";
-            flow.Words("Program " + program.Text("name") + number, Face.SansBold, 10);
+            flow.Words("Program as proven: " + program.Text("name") + number, Face.SansBold, 10);
             flow.Words("sha256 " + program.Text("sha256"), Face.Mono, 8, 12);
         }
+        BegunWith(flow, proved);
         flow.Words("Setup, sha256 " + proved.Text("setupSha256"), Face.Mono, 8);
         flow.Words("Check, sha256 " + proved.Text("checkSha256"), Face.Mono, 8);
         flow.Words("Plan,  sha256 " + proved.Text("plan"), Face.Mono, 8);
@@ -75,6 +77,34 @@ static class RecordPages
         var head = record.Part("head");
         flow.Words($"Head of the chain: entry {head.Text("number")}", Face.SansBold, 10);
         flow.Words(head.Text("hash"), Face.MonoBold, 9, 12);
+    }
+
+    /// <summary>Programs that were changed on the way, as they were at the start.</summary>
+    static void BegunWith(Flow flow, JsonElement proved)
+    {
+        var proven = proved.List("programs").Select(p => p.Text("sha256")).ToHashSet(StringComparer.Ordinal);
+        foreach (var program in proved.List("begunWith").Where(p => !proven.Contains(p.Text("sha256"))))
+            flow.Words($"Begun with {program.Text("name")}, sha256 {program.Text("sha256")}", Face.Mono, 8);
+    }
+
+    static void Changes(Flow flow, JsonElement record)
+    {
+        flow.Heading("Changes of program and setup, by what the machine does", 50);
+        var changes = record.List("changes").ToList();
+        if (changes.Count == 0)
+            flow.Words("none");
+        foreach (var change in changes)
+        {
+            flow.Words(
+                $"Entry {change.Text("entry")}, {change.Text("what")}, {change.Text("by")}, {change.When()}: {change.Text("why")}",
+                Face.SansBold,
+                9.5
+            );
+            foreach (var tool in change.List("tools"))
+                flow.Words(tool.Text("words"), indent: 12);
+            if (!change.List("tools").Any())
+                flow.Words("Not compared: everything that rests on it was opened again.", indent: 12);
+        }
     }
 
     static void Signatures(Flow flow, JsonElement record)

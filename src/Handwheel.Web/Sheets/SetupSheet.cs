@@ -23,6 +23,9 @@ public sealed record SheetInput
 
     /// <summary>A read-only page that shows whether this sheet is still current; null where the sheet is made from files alone.</summary>
     public Uri? Scan { get; init; }
+
+    /// <summary>Whether this program is the one that was proven and released, in words; null: nothing was released.</summary>
+    public string? Proven { get; init; }
     public PaperSize Paper { get; init; }
 }
 

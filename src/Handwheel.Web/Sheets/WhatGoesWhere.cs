@@ -60,6 +60,8 @@ static class WhatGoesWhere
         ink.Text(SetupSheet.Grouped(program.Sha256), Face.MonoBold, 9.5, flow.Left + 36, flow.Y + 8);
         ink.Text(program.Sha256, Face.Mono, 6.6, flow.Right, flow.Y + 7, Align.Right);
         flow.Y += 13;
+        if (input.Proven is { } proven)
+            flow.Words(proven, Face.SansBold, 9.5);
         if (job.Notes.Length > 0)
             flow.Words(job.Notes, size: 10);
     }

@@ -40,6 +40,21 @@ public sealed class TestJob
         };
     }
 
+    /// <summary>The same files once more as another job on the same machine.</summary>
+    public static async Task<TestJob> Again(TestJob first, string name = "bearing-cap-op10")
+    {
+        var job = await first
+            .Shop.Get<MakeJob>()
+            .Run(first.Setter, first.Machine.Id, File(name + ".nc"), File(name + ".setup.json"), []);
+        return new()
+        {
+            Shop = first.Shop,
+            Machine = first.Machine,
+            Job = job.Must,
+            Setter = first.Setter,
+        };
+    }
+
     public static async Task<Machine> AddMachine(TestShop shop, Upload setup)
     {
         var document = JsonNode.Parse(setup.Bytes)!.AsObject();

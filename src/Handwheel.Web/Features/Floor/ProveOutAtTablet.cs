@@ -20,6 +20,7 @@ static class ProveOutAtTablet
         floor.MapGet("/prove-outs/{id:guid}", Show);
         floor.MapPost("/prove-outs/{id:guid}/acts", Take);
         floor.MapPost("/prove-outs/{id:guid}/saved-program", Compare);
+        floor.MapPost("/prove-outs/{id:guid}/edited-program", TakeEdited);
         floor.MapGet("/heartbeat", Beat);
     }
 
@@ -127,6 +128,28 @@ static class ProveOutAtTablet
         return refused is null
             ? Results.LocalRedirect(AfterStep(id, act.Step))
             : await Page(http, reader, databases, time, id, act.Step, refused);
+    }
+
+    /// <summary>The program as it was edited at the control takes the place of the one that was checked.</summary>
+    static async Task<IResult> TakeEdited(
+        HttpContext http,
+        SavedProgram saved,
+        ProveOutReader reader,
+        IDbContextFactory<HandwheelDb> databases,
+        TimeProvider time,
+        Guid id
+    )
+    {
+        if (http.User.Actor() is not { } by)
+            return FloorEndpoints.SignInFirst(http);
+        var form = await http.Request.ReadFormAsync();
+        using var bytes = new MemoryStream();
+        if (form.Files.GetFile("program") is { Length: > 0 and <= SavedProgramMost } file)
+            await file.CopyToAsync(bytes);
+        var refused = await saved.Run(by, http.User.Place(), id, bytes.ToArray(), form["why"].ToString());
+        return refused is null
+            ? Results.LocalRedirect(AfterStep(id, null))
+            : await Page(http, reader, databases, time, id, null, refused);
     }
 
     static string AfterStep(Guid proveOut, string? step) =>

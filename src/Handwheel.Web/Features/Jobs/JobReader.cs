@@ -2,6 +2,7 @@ using System.Collections.Concurrent;
 using Handwheel.Data;
 using Handwheel.Jobs.Checking;
 using Handwheel.Jobs.CuttingTables;
+using Handwheel.Jobs.Motions;
 using Handwheel.Jobs.Setups;
 using Handwheel.Web.Features.Cutting;
 using Microsoft.EntityFrameworkCore;
@@ -22,6 +23,9 @@ public sealed record OpenedJob(
 {
     public string ProgramSha256 => Check.Program.Sha256;
     public string SetupSha256 => StoredFile.Digest(SetupFile.Bytes);
+
+    /// <summary>The program with everything that it is followed with.</summary>
+    public FollowedProgram Followed => new(Program.Name, Program.Bytes, Setup, JobReader.Options(Subprograms));
 }
 
 /// <summary>Loads jobs and checks their programs. A check rests on the files' bytes and the cutting table alone, so its result is kept by their digests.</summary>
@@ -74,6 +78,15 @@ public sealed class JobReader(IDbContextFactory<HandwheelDb> databases, CuttingT
         return uploads;
     }
 
+    /// <summary>The job with its setup read and its program checked anew from the files that it names.</summary>
+    /// <exception cref="InputFault">The program or the setup is not one.</exception>
+    internal async Task<OpenedJob> Check(OpenedJob job)
+    {
+        var setup = SetupFile.Read(job.SetupFile.Bytes, job.SetupFile.Name);
+        var check = await Check(job.Program, job.Subprograms, job.SetupFile, setup);
+        return job with { Setup = setup, Check = check };
+    }
+
     /// <exception cref="InputFault">The program is not one.</exception>
     public async Task<CheckResult> Check(
         Upload program,
@@ -104,6 +117,13 @@ public sealed class JobReader(IDbContextFactory<HandwheelDb> databases, CuttingT
             program.Bytes,
             program.Name,
             setup,
-            new CheckOptions { Subprogram = number => Subprograms.Find(number, subprograms), CuttingTable = table }
+            Options(subprograms) with
+            {
+                CuttingTable = table,
+            }
         );
+
+    /// <summary>How the programs of a job are followed: the same for the check and for the comparison of revisions.</summary>
+    internal static CheckOptions Options(IReadOnlyList<Upload> subprograms) =>
+        new() { Subprogram = number => Subprograms.Find(number, subprograms) };
 }

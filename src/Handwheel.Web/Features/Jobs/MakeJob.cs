@@ -103,6 +103,15 @@ public sealed class MakeJob(
         return job;
     }
 
+    /// <summary>The file takes the place of the one in use, which stays kept; of subprograms, of the one with its name.</summary>
+    internal static Task Replace(HandwheelDb db, Job job, JobFileKind kind, Upload file, Actor by, DateTimeOffset at)
+    {
+        foreach (var old in job.Files.Where(f => f.Kind == kind && f.ReplacedAt is null))
+            if (kind != JobFileKind.Subprogram || old.Name == file.Name)
+                old.ReplacedAt = at;
+        return Add(db, job, kind, file, by, at);
+    }
+
     internal static async Task Add(
         HandwheelDb db,
         Job job,

@@ -11,13 +11,7 @@ namespace Handwheel.Web.Features.Jobs;
 /// Puts another program or setup in the place of the one in use. Where a prove-out is under way, the change goes into it as an
 /// act, which opens again what rests on it.
 /// </summary>
-public sealed class ReplaceJobFile(
-    ShopWriter writer,
-    JobReader jobs,
-    ProveOutReader proveOuts,
-    AppendEntry append,
-    TimeProvider time
-)
+public sealed class ReplaceJobFile(ShopWriter writer, JobReader jobs, ReviseProveOut revise, TimeProvider time)
 {
     /// <param name="Why">Goes into the record where a prove-out is under way.</param>
     /// <param name="Complete">The setup is no draft any more.</param>
@@ -39,7 +33,8 @@ public sealed class ReplaceJobFile(
             var after = await With(before, change);
             if (MakeJob.WhyNotOn(before.Machine, after.Setup) is { } wrong)
                 return new Refusal(RefusedBecause.NotAcceptable, wrong);
-            return await writer.Write(db => Store(db, by, place, after, change));
+            var revision = await Revision.WorkOut(before, after);
+            return await writer.Write(db => Store(db, by, place, revision, change));
         }
         catch (InputFault fault)
         {
@@ -47,17 +42,14 @@ public sealed class ReplaceJobFile(
         }
     }
 
-    async Task<OpenedJob> With(OpenedJob job, Change change)
-    {
-        var program = change.Kind == JobFileKind.Program ? change.File : job.Program;
-        var file = change.Kind == JobFileKind.Setup ? change.File : job.SetupFile;
-        var setup = SetupFile.Read(file.Bytes, file.Name);
-        var check = await jobs.Check(program, job.Subprograms, file, setup);
-        return job with { Program = program, SetupFile = file, Setup = setup, Check = check };
-    }
+    Task<OpenedJob> With(OpenedJob job, Change change) =>
+        jobs.Check(
+            change.Kind == JobFileKind.Setup ? job with { SetupFile = change.File } : job with { Program = change.File }
+        );
 
-    async Task<Refusal?> Store(HandwheelDb db, Actor by, Place place, OpenedJob after, Change change)
+    async Task<Refusal?> Store(HandwheelDb db, Actor by, Place place, Revision revision, Change change)
     {
+        var after = revision.After;
         var job = await db.Jobs.Include(j => j.Files).SingleAsync(j => j.Id == after.Job.Id);
         if (job.Version != after.Job.Version)
             return new Refusal(
@@ -65,11 +57,9 @@ public sealed class ReplaceJobFile(
                 "The job was changed by somebody else meanwhile. Look again."
             );
         var now = time.GetUtcNow();
-        if (await Tell(db, by, place, after, change, now) is { } refused)
+        if (await Tell(db, by, place, revision, change) is { } refused)
             return refused;
-        foreach (var old in job.Files.Where(f => f.Kind == change.Kind && f.ReplacedAt is null))
-            old.ReplacedAt = now;
-        await MakeJob.Add(db, job, change.Kind, change.File, by, now);
+        await MakeJob.Replace(db, job, change.Kind, change.File, by, now);
         if (change.Kind == JobFileKind.Setup)
             job.SetupIsDraft = job.SetupIsDraft && !change.Complete;
         (job.Part, job.Operation, job.Revision) = (
@@ -83,9 +73,11 @@ public sealed class ReplaceJobFile(
         return null;
     }
 
-    async Task<Refusal?> Tell(HandwheelDb db, Actor by, Place place, OpenedJob after, Change change, DateTimeOffset now)
+    async Task<Refusal?> Tell(HandwheelDb db, Actor by, Place place, Revision revision, Change change)
     {
-        var log = await db.ProveOuts.SingleOrDefaultAsync(p => p.JobId == after.Job.Id && p.End == ProveOutEnd.Open);
+        var log = await db.ProveOuts.SingleOrDefaultAsync(p =>
+            p.JobId == revision.After.Job.Id && p.End == ProveOutEnd.Open
+        );
         if (log is null)
             return null;
         if (change.Why.Trim().Length == 0)
@@ -93,15 +85,18 @@ public sealed class ReplaceJobFile(
                 RefusedBecause.NotAcceptable,
                 "A prove-out of this job is under way: say why it changes."
             );
-        var plan = PlanOfJob.Revise(await proveOuts.Plan(db, log.PlanSha256), after);
-        log.PlanSha256 = await db.Keep(PlanJson.Write(plan), now);
-        await db.Keep(PlanOfJob.CheckText(after.Check), now);
-        var entries = await ProveOutReader.Entries(db, log.Id);
-        var before = ProveOut.Replay(plan, entries, await ProveOutReader.LedgerOf(db, log.MachineId));
-        Act act =
-            change.Kind == JobFileKind.Program
-                ? new ProgramChanged(plan.Digest, change.Why.Trim())
-                : new SetupChanged(plan.Digest, change.Why.Trim());
-        return append.To(db, log, before, act, by, place.Name, before.Last).Refused;
+        var why = change.Why.Trim();
+        var told = await revise.Store(
+            db,
+            log,
+            revision,
+            plan =>
+                change.Kind == JobFileKind.Program
+                    ? new ProgramChanged(plan, why, revision.Compared)
+                    : new SetupChanged(plan, why, revision.Compared),
+            by,
+            place
+        );
+        return told.Refused;
     }
 }

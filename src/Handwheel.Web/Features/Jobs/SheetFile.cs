@@ -1,6 +1,7 @@
 using System.Globalization;
 using Handwheel.Data;
 using Handwheel.Jobs.Setups;
+using Handwheel.Web.Features.ProveOuts;
 using Handwheel.Web.Sheets;
 using Handwheel.Web.Sheets.Pictures;
 using Handwheel.Web.SigningIn;
@@ -19,6 +20,7 @@ static class SheetFile
         HttpContext http,
         IDbContextFactory<HandwheelDb> databases,
         JobReader jobs,
+        ProveOutReader proveOuts,
         TimeProvider time
     )
     {
@@ -29,7 +31,10 @@ static class SheetFile
         var shop = await db.Shop();
         try
         {
-            var sheet = SetupSheet.Print(Input(open, shop, time.GetUtcNow(), http));
+            var proven = (await ProvenProgram.Of(db, proveOuts, open))?.Words(
+                TimeZoneInfo.FindSystemTimeZoneById(shop.Zone)
+            );
+            var sheet = SetupSheet.Print(Input(open, shop, time.GetUtcNow(), http) with { Proven = proven });
             return Results.File(sheet, "application/pdf");
         }
         catch (InputFault fault)

@@ -3,7 +3,10 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using Handwheel.Data;
 using Handwheel.Jobs.Checking;
+using Handwheel.Jobs.Motions;
 using Handwheel.Jobs.Proving;
+using Handwheel.Jobs.Setups;
+using Handwheel.Nc;
 using Handwheel.Web.Features.Jobs;
 
 namespace Handwheel.Web.Features.ProveOuts;
@@ -30,8 +33,19 @@ public static class PlanOfJob
     /// <summary>The check's result as it is kept with the plan.</summary>
     public static byte[] CheckText(CheckResult check) => JsonSerializer.SerializeToUtf8Bytes(check, Web);
 
+    /// <summary>Of the setup only what decides how a program is read.</summary>
+    static Setup MachineAlone(Setup setup) =>
+        new()
+        {
+            Units = setup.Units,
+            Machine = setup.Machine,
+            WorkOffsets = new Dictionary<WorkOffsetName, Offset>(),
+            Tools = [],
+        };
+
     static ProveOutSubject Subject(OpenedJob job, Guid proveOut, Purpose purpose, IReadOnlyList<ProgramInControl> known)
     {
+        var motion = ProgramMotion.Of(job.Followed);
         var chance = new Random(RandomNumberGenerator.GetInt32(int.MaxValue));
         var programs = new[] { job.Program }
             .Concat(job.Subprograms)
@@ -45,7 +59,11 @@ public static class PlanOfJob
             job.SetupSha256,
             StoredFile.Digest(CheckText(job.Check)),
             [.. programs],
-            purpose
+            purpose,
+            motion.Unknown is null ? motion.Paths : null,
+            motion.Unknown is null ? motion.Cutting : null,
+            motion.Unknown,
+            StoredFile.Digest(SetupFile.Write(MachineAlone(job.Setup)))
         );
     }
 }

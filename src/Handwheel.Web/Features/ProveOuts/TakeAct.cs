@@ -40,6 +40,7 @@ public sealed class TakeAct(
     ProveOutReader reader,
     AppendEntry append,
     SecretCheck secrets,
+    EditAtMachine edits,
     IDbContextFactory<HandwheelDb> databases,
     TimeProvider time
 )
@@ -58,6 +59,14 @@ public sealed class TakeAct(
             return new Refusal(
                 RefusedBecause.NotAcceptable,
                 "A prove-out is begun, and its program or setup changed, at the job's page."
+            );
+        if (
+            asked.Act is EditNoted edit && (edit.Plan ?? edit.Program) is { }
+            || asked.Act is EditNoted { Compared: { } }
+        )
+            return new Refusal(
+                RefusedBecause.NotAcceptable,
+                "What an edit means is worked out here: send line, old, new and why."
             );
         if (!running.TryAdd(asked.Key, true))
             return new Refusal(RefusedBecause.StillRunning, "This is being saved at this moment. Ask again.");
@@ -86,10 +95,15 @@ public sealed class TakeAct(
             if (known.Refused is { } wrong)
                 return wrong;
         }
-        return await writer.Write(db => Store(db, asked, digest));
+        if (asked.Act is not EditNoted edit)
+            return await writer.Write(db => Store(db, asked, digest, null));
+        var worked = await edits.WorkOut(asked.ProveOut, edit, asked.By);
+        return worked.Refused is { } unedited
+            ? unedited
+            : await writer.Write(db => Store(db, asked, digest, worked.Must));
     }
 
-    async Task<Answer<string>> Store(HandwheelDb db, ActAsked asked, string digest)
+    async Task<Answer<string>> Store(HandwheelDb db, ActAsked asked, string digest, EditAtMachine.WorkedOut? edit)
     {
         if (await FirstAnswer(db, asked, digest) is { } first)
             return first;
@@ -99,7 +113,9 @@ public sealed class TakeAct(
             return new Refusal(RefusedBecause.NotAcceptable, "The photo itself has not arrived. Send it first.");
         if (await reader.Open(db, asked.ProveOut) is not { } open)
             return new Refusal(RefusedBecause.NotThere, "There is no such prove-out.");
-        var appended = append.To(db, open.Log, open.ProveOut, asked.Act, asked.By, asked.Place.Name, asked.BasedOn);
+        var appended = edit is null
+            ? append.To(db, open.Log, open.ProveOut, asked.Act, asked.By, asked.Place.Name, asked.BasedOn)
+            : await edits.Store(db, open.Log, edit, asked.By, asked.Place, asked.BasedOn);
         if (appended.Refused is { } refused)
             return refused;
         var answer = JsonSerializer.Serialize(AnswerOf(appended.Must), Web);

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Handwheel.Jobs.Motions;
 using Handwheel.Jobs.Proving;
 
 namespace Handwheel.Web.Features.Records;
@@ -25,13 +26,15 @@ public static class ActWords
             FirstPieceMeasured measured => $"{step}: measured {measured.Typed}{With(measured.Instrument)}",
             CorrectionEntered correction =>
                 $"{step}: correction typed into {correction.Register}{(typed ? ": " + correction.Typed : "")}",
-            EditNoted edit => Text($"Line {edit.Line} edited: “{edit.Old}” became “{edit.New}”, {edit.Why}"),
+            EditNoted edit => Text(
+                $"Line {edit.Line}{In(edit.Program)} edited: “{edit.Old}” became “{edit.New}”, {edit.Why}"
+            ) + Compared(edit.Compared),
             TakenBack back => Text($"Entry {back.Entry} taken back: {back.Why}"),
             Note note => note.Text,
             PhotoAdded photo => "Photo" + (photo.Caption.Length > 0 ? ": " + photo.Caption : ""),
             RaiseChosen raise => $"Raise of {raise.Typed} chosen: {raise.Why}",
-            ProgramChanged changed => $"Program changed: {changed.Why}",
-            SetupChanged changed => $"Setup changed: {changed.Why}",
+            ProgramChanged changed => $"Program changed: {changed.Why}{Compared(changed.Compared)}",
+            SetupChanged changed => $"Setup changed: {changed.Why}{Compared(changed.Compared)}",
             LengthChanged changed => Text($"Length of T{changed.Tool} changed: {changed.Why}"),
             BaselineChanged changed => $"{changed.Register} {changed.Axis.ToUpperInvariant()} set anew: {changed.Why}",
             HoldingChanged changed => $"Holding changed: {changed.What}",
@@ -65,6 +68,11 @@ public static class ActWords
             "release.signed" => "Reviewed and released",
             _ => $"{step}: signed",
         };
+
+    static string In(string? program) => program is null ? "" : " of " + program;
+
+    static string Compared(IReadOnlyList<ToolCompared>? compared) =>
+        compared is { Count: > 0 } ? ". " + MotionComparison.Summary(compared) : "";
 
     static string With(string instrument) => instrument.Length > 0 ? " with " + instrument : "";
 

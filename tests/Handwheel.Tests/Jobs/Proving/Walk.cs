@@ -10,9 +10,13 @@ sealed class Walk
     readonly Dictionary<string, decimal> control = [];
 
     public Walk(ProveOutPlan? plan = null, Ledger? ledger = null)
+        : this(ProveOut.Replay(plan ?? SmallShop.Plan(), [], ledger ?? Ledger.Empty)) { }
+
+    /// <summary>Goes on from where a prove-out stands; the control holds what the setup says.</summary>
+    public Walk(ProveOut from)
     {
-        plan ??= SmallShop.Plan();
-        ProveOut = ProveOut.Replay(plan, [], ledger ?? Ledger.Empty);
+        ProveOut = from;
+        var plan = from.Plan;
         foreach (var register in plan.Registers)
             control[register.Register.ToString()] = register.Setup!.Value.In(Units.Inch);
         foreach (var tool in plan.Tools)
