@@ -32,7 +32,7 @@ public static class Check
         run.Rules.BeforeRaise(run.Totals);
         var raise = RaiseChoice.From(facts);
         run.Rules.Judge(raise, run.Totals);
-        WhatIsNotLookedAt(facts, run);
+        NotLookedAt.Say(facts, run.Totals);
         if (!options.BlockDelete && run.Rules.BlockDelete.Seen)
             run.Rules.BlockDelete.Compare(
                 run.Totals.ToolUses(facts.Figures, run.Clock.TimeKnown),
@@ -67,23 +67,6 @@ public static class Check
             Stop = options.Stop,
         };
         Interpreter.Run(program, SettingsOf.Control(setup), runOptions, ref sink);
-    }
-
-    /// <summary>What this check does not do at all, said for the tools and the stock that it would concern.</summary>
-    static void WhatIsNotLookedAt(Facts facts, CheckRun run)
-    {
-        foreach (var number in run.Totals.Tools.Where(t => t.Uses > 0).Select(t => t.Tool))
-        {
-            if (facts.Listed(number) is not { } tool)
-                continue;
-            var name = "T" + Figures.Whole(number);
-            if (tool.Holder.Count == 0)
-                facts.NotChecked.Say($"holder contact: {name} has no holder");
-            else if (tool.Stickout is null)
-                facts.NotChecked.Say($"holder contact: {name} has a holder but no stick-out");
-        }
-        if (facts.Setup.Machine.Rapid is null)
-            facts.NotChecked.Say("run time: the machine has no rapid rates");
     }
 
     static CheckResult Result(byte[] program, string name, byte[] digest, Facts facts, CheckRun run, RaiseChoice raise)
