@@ -78,11 +78,27 @@ sealed class CuttingRanges
                 && (r.DiameterTo is null || tool.Diameter <= r.DiameterTo)
             )
             .ToList();
-        if (rows.Count == 0)
-            return null;
-        var least = rows.Where(r => r.Least is not null).Min(r => (double?)r.Least * r.Scale);
-        var most = rows.Where(r => r.Most is not null).Max(r => (double?)r.Most * r.Scale);
-        return new(least, most, rows);
+        return rows.Count == 0 ? null : Widest(rows, edges);
+    }
+
+    /// <summary>
+    /// For one edge an open end of a row says nothing, and the others decide. Between edges, where nobody said which it is, an open end
+    /// stays open.
+    /// </summary>
+    static CuttingRange Widest(List<CuttingRow> rows, IReadOnlyList<string> edges)
+    {
+        var meant = edges.Count > 0 ? edges : [.. rows.Select(r => r.ToolMaterial).OfType<string>().Distinct()];
+        var ranges = (meant.Count > 0 ? meant : [""])
+            .Select(e => rows.Where(r => r.ToolMaterial is null || r.ToolMaterial == e).ToList())
+            .Select(of =>
+                (Least: of.Min(r => (double?)r.Least * r.Scale), Most: of.Max(r => (double?)r.Most * r.Scale))
+            )
+            .ToList();
+        return new(
+            ranges.Exists(r => r.Least is null) ? null : ranges.Min(r => r.Least),
+            ranges.Exists(r => r.Most is null) ? null : ranges.Max(r => r.Most),
+            rows
+        );
     }
 
     /// <summary>What the tool's edge is made of, by the table's names, from its material or else its description; none: nobody said.</summary>

@@ -10,6 +10,9 @@ namespace Handwheel.Tests.Jobs.Checking;
 /// <summary>Speeds, chip loads and depths against a cutting table; worked examples from published pages.</summary>
 public sealed class CuttingDataTests
 {
+    static readonly string[] Materials = ["aluminium 6061-T6", "1018 mild steel", "304 stainless", "CZ121 brass"];
+    static readonly string[] Edges = ["carbide", "HSS", ""];
+
     static CuttingTable Table(string rows) =>
         CuttingFile.Read(
             Encoding.UTF8.GetBytes(
@@ -232,6 +235,67 @@ public sealed class CuttingDataTests
         // from a lower R, as in a pocket, the hole counts from there
         Assert.Empty(Deep("G81 Z-1.2 R-0.3 F4."));
     }
+
+    /// <summary>
+    /// A tool whose speed and feed are inside the built-in table's own rows is quiet, whatever it is and whatever it cuts; at four times the
+    /// speed, or four times the feed, it is not.
+    /// </summary>
+    [Fact]
+    public void Inside_the_built_in_rows_nothing_is_said() =>
+        Gen.Select(
+                Gen.Int[0, 3].Select(i => Materials[i]),
+                Gen.Int[0, 2].Select(i => Edges[i]),
+                Gen.Int[4, 16],
+                Gen.Double[0, 1],
+                Gen.Double[0, 1]
+            )
+            .Sample(
+                (material, edge, sixteenths, speedShare, feedShare) =>
+                {
+                    var diameter = sixteenths / 16.0;
+                    var setup = Shop(
+                        "inch",
+                        string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"\"kind\": \"end mill\", \"material\": \"{edge}\", \"diameter\": {diameter}, \"flutes\": 4"
+                        ),
+                        material
+                    );
+                    var rows = BuiltInCutting
+                        .Table.Rows.Where(r =>
+                            r.Tools.Contains("end mill")
+                            && (
+                                r.Material is null
+                                || material.Contains(r.Material.Split(' ')[0], StringComparison.Ordinal)
+                                || (
+                                    r.Material == "low carbon steel"
+                                    && material.Contains("mild", StringComparison.Ordinal)
+                                )
+                            )
+                            && (
+                                edge.Length == 0
+                                || r.ToolMaterial is null
+                                || (r.ToolMaterial == "carbide") == (edge == "carbide")
+                            )
+                        )
+                        .ToList();
+                    var fastest = (double)
+                        rows.Where(r => r.Figure == CuttingFigure.CuttingSpeed).Max(r => r.Most)!.Value;
+                    var thickest = (double)
+                        rows.Where(r => r.Figure == CuttingFigure.FeedPerTooth).Max(r => r.Most)!.Value;
+                    var turns = Math.Round(fastest * (0.7 + 0.3 * speedShare) * 12 / (Math.PI * diameter));
+                    var feed = (0.0006 + (thickest - 0.0006) * feedShare) * 4 * turns;
+                    IEnumerable<string> Said(double s, double f) =>
+                        Setups
+                            .Run(Slot("inch", s, Math.Round(f, 2)), setup)
+                            .Findings.Select(x => x.Id)
+                            .Where(id => id is "cutting-speed" or "chip-load" or "depth-of-cut");
+                    Assert.Empty(Said(turns, feed));
+                    Assert.Contains("cutting-speed", Said(turns * 4, feed * 4));
+                    Assert.Contains("chip-load", Said(turns, thickest * 16 * turns));
+                },
+                iter: 200
+            );
 
     /// <summary>Whatever S and F are, both units say the same.</summary>
     [Fact]
