@@ -40,7 +40,12 @@ static class SheetCommand
             Description = "A folder with subprograms.",
             HelpName = "DIR",
         };
-        var command = new Command("sheet") { setup, program, to, paper, folder };
+        var cutting = new Option<string>("--cutting-data")
+        {
+            Description = "The shop's cutting table (else the built-in one).",
+            HelpName = "FILE",
+        };
+        var command = new Command("sheet") { setup, program, to, paper, folder, cutting };
         command.SetAction(parsed =>
         {
             var (setupPath, programPath) = (parsed.GetRequiredValue(setup), parsed.GetRequiredValue(program));
@@ -57,7 +62,11 @@ static class SheetCommand
                 bytes,
                 Path.GetFileName(programPath),
                 read,
-                new() { Subprogram = subprograms is null ? null : subprograms.Find }
+                new()
+                {
+                    Subprogram = subprograms is null ? null : subprograms.Find,
+                    CuttingTable = parsed.GetValue(cutting) is { } table ? InputFiles.CuttingTable(table) : null,
+                }
             );
             var input = new SheetInput
             {

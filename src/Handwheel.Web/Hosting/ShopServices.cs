@@ -76,6 +76,7 @@ public static class ShopServices
             .AddSingleton<StartProveOut>()
             .AddSingleton<CuttingTableReader>()
             .AddSingleton<ChangeCuttingTable>()
+            .AddSingleton<KeepBuiltInTable>()
             .AddSingleton<JobReader>()
             .AddSingleton<MakeJob>()
             .AddSingleton<ReplaceJobFile>()

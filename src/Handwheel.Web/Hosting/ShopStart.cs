@@ -1,16 +1,18 @@
 using Handwheel.Data;
+using Handwheel.Web.Features.Cutting;
 using Handwheel.Web.Features.FirstStart;
 using Handwheel.Web.Features.Records;
 
 namespace Handwheel.Web.Hosting;
 
 /// <summary>Opens the shop and makes its keys before anything is served, and prints the one-time code while the shop has no people.</summary>
-sealed class ShopStart(OpenShop open, FirstCode first, RecordKeys keys) : IHostedService
+sealed class ShopStart(OpenShop open, FirstCode first, RecordKeys keys, KeepBuiltInTable cutting) : IHostedService
 {
     public async Task StartAsync(CancellationToken cancellationToken)
     {
         await open.Run(cancellationToken);
         await keys.Make();
+        await cutting.Run();
         if (await first.Renew() is { } code)
             Console.WriteLine(
                 $"Nobody is in this shop's list yet. Make the first administrator at /first-start with this code: {code}"

@@ -40,6 +40,21 @@ public sealed class CuttingTableTests(PostgresCluster cluster)
         Assert.Equal(BuiltInCutting.Table.Sha256, (await reader.Find(builtIn.Sha256))!.Sha256);
     }
 
+    [Fact]
+    public async Task The_table_that_came_with_the_app_is_kept_for_later_versions_of_it()
+    {
+        await using var shop = await TestShop.Open(Engine.Sqlite, cluster);
+        await shop.Get<KeepBuiltInTable>().Run();
+        await shop.Get<KeepBuiltInTable>().Run();
+        await using var db = await shop.Db();
+        var kept = await db.Files.SingleAsync(f => f.Sha256 == BuiltInCutting.Table.Sha256);
+        Assert.Equal(CuttingFile.Write(BuiltInCutting.Table), kept.Content);
+        var program = Handwheel.Data.StoredFile.Of("G0 X1."u8.ToArray(), shop.Time.GetUtcNow());
+        db.Files.Add(program);
+        await db.SaveChangesAsync();
+        Assert.Null(await shop.Get<CuttingTableReader>().Find(program.Sha256));
+    }
+
     [Theory, EachDatabase]
     public async Task Versions_can_neither_be_changed_nor_deleted(Engine engine)
     {

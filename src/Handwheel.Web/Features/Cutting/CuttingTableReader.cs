@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using Handwheel.Data;
 using Handwheel.Jobs.CuttingTables;
+using Handwheel.Jobs.Setups;
 using Microsoft.EntityFrameworkCore;
 
 namespace Handwheel.Web.Features.Cutting;
@@ -20,13 +21,23 @@ public sealed class CuttingTableReader(IDbContextFactory<HandwheelDb> databases)
         return newest is null ? (BuiltInCutting.Table, null) : (await Read(db, newest.Sha256), newest);
     }
 
-    /// <summary>A version by its digest; null: there was never such a version here.</summary>
+    /// <summary>A version by its digest, of the shop's or one that came with the app; null: there was never such a version here.</summary>
     public async Task<CuttingTable?> Find(string sha256)
     {
         if (sha256 == BuiltInCutting.Table.Sha256)
             return BuiltInCutting.Table;
         await using var db = await databases.CreateDbContextAsync();
-        return await db.CuttingTables.AnyAsync(v => v.Sha256 == sha256) ? await Read(db, sha256) : null;
+        if (!await db.Files.AnyAsync(f => f.Sha256 == sha256))
+            return null;
+        try
+        {
+            return await Read(db, sha256);
+        }
+        catch (InputFault)
+        {
+            // some other file of the shop's
+            return null;
+        }
     }
 
     async Task<CuttingTable> Read(HandwheelDb db, string sha256)
