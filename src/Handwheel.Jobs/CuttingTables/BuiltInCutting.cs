@@ -13,7 +13,9 @@ public static class BuiltInCutting
         return copy.ToArray();
     });
 
-    static readonly Lazy<CuttingTable> Read = new(() => CuttingFile.Read(Bytes.Value, "the built-in cutting table"));
+    static readonly Lazy<CuttingTable> Read = new(() =>
+        CuttingFile.ReadCanonical(Bytes.Value, "the built-in cutting table")
+    );
 
     public static CuttingTable Table => Read.Value;
 

@@ -167,8 +167,17 @@ public static class CuttingFile
     /// <summary>By the table as an object: a changed copy is another one.</summary>
     static readonly ConditionalWeakTable<CuttingTable, string> Digests = [];
 
-    internal static string Digest(CuttingTable table) =>
-        Digests.GetValue(table, t => Convert.ToHexStringLower(SHA256.HashData(Write(t))));
+    internal static string Digest(CuttingTable table) => Digests.GetValue(table, t => DigestOf(Write(t)));
+
+    /// <summary>Reads a text that is canonical, so that its digest is the table's.</summary>
+    internal static CuttingTable ReadCanonical(byte[] json, string fileName)
+    {
+        var table = Read(json, fileName);
+        Digests.Add(table, DigestOf(json));
+        return table;
+    }
+
+    static string DigestOf(byte[] json) => Convert.ToHexStringLower(SHA256.HashData(json));
 
     static void List<T>(Utf8JsonWriter json, string name, IEnumerable<T> items, Action<Utf8JsonWriter, T> write)
     {

@@ -1,9 +1,7 @@
-using System.Text.RegularExpressions;
-
 namespace Handwheel.Jobs.CuttingTables;
 
 /// <summary>Finds which of the table's names a free text uses: <c>Aluminium 6061-T6</c> is aluminium.</summary>
-static partial class NameMatch
+static class NameMatch
 {
     /// <summary>
     /// Every thing that the text names. A name inside a longer one that also fits does not count, so that <c>aluminium bronze</c> is
@@ -18,7 +16,7 @@ static partial class NameMatch
         {
             var wanted = Words(name);
             for (var i = 0; i + wanted.Count <= words.Count; i++)
-                if (words.Skip(i).Take(wanted.Count).SequenceEqual(wanted, StringComparer.Ordinal))
+                if (Stands(wanted, words, i))
                     found.Add((i, i + wanted.Count, material.Name));
         }
         return
@@ -32,10 +30,30 @@ static partial class NameMatch
         ];
     }
 
-    /// <summary>Letters and digits in small letters; what stands between is a gap.</summary>
-    public static IReadOnlyList<string> Words(string text) =>
-        [.. Word().Matches(text.ToLowerInvariant()).Select(m => m.Value)];
+    static bool Stands(List<string> wanted, List<string> words, int at)
+    {
+        for (var i = 0; i < wanted.Count; i++)
+            if (!string.Equals(wanted[i], words[at + i], StringComparison.Ordinal))
+                return false;
+        return true;
+    }
 
-    [GeneratedRegex(@"[\p{L}\p{Nd}]+", RegexOptions.None, matchTimeoutMilliseconds: 1000)]
-    private static partial Regex Word();
+    /// <summary>Letters and digits in small letters; what stands between is a gap.</summary>
+    public static List<string> Words(string text)
+    {
+        var words = new List<string>();
+        var start = -1;
+        for (var i = 0; i <= text.Length; i++)
+        {
+            var inside = i < text.Length && char.IsLetterOrDigit(text[i]);
+            if (inside && start < 0)
+                start = i;
+            else if (!inside && start >= 0)
+            {
+                words.Add(text[start..i].ToLowerInvariant());
+                start = -1;
+            }
+        }
+        return words;
+    }
 }

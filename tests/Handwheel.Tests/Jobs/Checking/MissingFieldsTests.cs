@@ -26,7 +26,8 @@ public sealed class MissingFieldsTests
             "reads": {
               "arcCentres": "incremental", "arcTolerance": 0.0006, "wholeNumbers": "increments", "dwellP": "seconds", "subprogramCall": "Q",
               "peckRetract": 0.02, "peckClearance": 0.05, "lengthOffsetOnToolChange": "cancel", "lengthOffsetMoves": "atOnce",
-              "referenceReturnCancelsLength": true, "toolChangeRetracts": false, "diameterRegister": "radius", "fix": "down", "logic": "truth"
+              "referenceReturnCancelsLength": true, "toolChangeRetracts": false, "diameterRegister": "radius",
+              "compensationEntry": "tangent", "compensationCorners": "lines", "compensationInside": "meet", "compensationExit": "centre", "fix": "down", "logic": "truth"
             }
           },
           "workOffsets": { "G54": { "x": -20, "y": -10, "z": -18 } },
@@ -112,11 +113,16 @@ public sealed class MissingFieldsTests
         ["machine.reads.dwellP"] = "absent: milliseconds",
         ["machine.reads.peckRetract"] = "absent: 0",
         ["machine.reads.peckClearance"] = "absent: 0",
+        ["machine.reads.compensationEntry"] = "absent: square",
+        ["machine.reads.compensationCorners"] = "absent: arc",
+        ["machine.reads.compensationExit"] = "absent: programmed",
         ["commonOffset"] = "absent: 0",
         ["commonOffset.x"] = "an axis left out is 0",
         ["commonOffset.y"] = "an axis left out is 0",
         ["commonOffset.z"] = "an axis left out is 0",
+        ["machine.reads.diameterRegister"] = "absent: diameter",
         ["tools.0.lengthWear"] = "absent: 0",
+        ["tools.0.diameterWear"] = "absent: 0",
         ["airCut"] = "absent: as each of its fields",
         ["airCut.clearance"] = "absent: 1 in or 25 mm",
         ["airCut.rapidOverride"] = "absent: 1",
@@ -210,4 +216,17 @@ public sealed class MissingFieldsTests
     [Fact]
     public void Every_meaning_belongs_to_a_field_of_the_setup() =>
         Assert.Empty(Meanings.Keys.Except(PathsIn(JsonNode.Parse(Setup)!, ""), StringComparer.Ordinal));
+
+    /// <summary>A field that is added to the format has to be added here.</summary>
+    [Fact]
+    public void The_setup_has_every_field_of_the_format()
+    {
+        static IEnumerable<string> Names(string setup) =>
+            PathsIn(JsonNode.Parse(setup)!, "").Select(p => p.Split('.')[^1]);
+        Assert.Empty(
+            Names(Jobs.Setups.SetupSamples.Full)
+                .Where(n => n is not ("G55" or "1P3"))
+                .Except(Names(Setup), StringComparer.Ordinal)
+        );
+    }
 }

@@ -120,6 +120,8 @@ public sealed class CuttingFileTests
     {
         var table = BuiltInCutting.Table;
         Assert.True(Fits(Encoding.UTF8.GetString(BuiltInCutting.Text)));
+        // its digest is taken from its text
+        Assert.Equal(Encoding.UTF8.GetString(CuttingFile.Write(table)), Encoding.UTF8.GetString(BuiltInCutting.Text));
         Assert.Equal(
             table.Sources.Select(s => s.Id).Order(StringComparer.Ordinal),
             table.Rows.Select(r => r.Source).Distinct().Order(StringComparer.Ordinal)
