@@ -15,8 +15,10 @@ sealed class CuttingRanges
 {
     readonly Setup setup;
     readonly CheckOptions options;
-    readonly Dictionary<(int, CuttingFigure), CuttingRange?> known = [];
+    readonly Dictionary<int, CuttingRange?[]> known = [];
     readonly Lazy<(IReadOnlyList<string> Materials, string? Why)> stock;
+    Tool? lastTool;
+    CuttingRange?[] lastRanges = [];
 
     public CuttingRanges(Setup setup, CheckOptions options)
     {
@@ -55,12 +57,21 @@ sealed class CuttingRanges
         return ([.. materials], null);
     }
 
-    /// <summary>Null: no row fits.</summary>
+    /// <summary>Null: no row fits. Asked at every change of speed or feed, so the tool in the spindle is at hand.</summary>
     public CuttingRange? Of(Tool tool, CuttingFigure figure)
     {
-        if (known.TryGetValue((tool.Number, figure), out var range))
-            return range;
-        return known[(tool.Number, figure)] = Why is null ? Find(tool, figure) : null;
+        if (Why is not null)
+            return null;
+        if (!ReferenceEquals(tool, lastTool))
+            lastRanges = RangesOf(lastTool = tool);
+        return lastRanges[(int)figure];
+    }
+
+    CuttingRange?[] RangesOf(Tool tool)
+    {
+        if (!known.TryGetValue(tool.Number, out var ranges))
+            known[tool.Number] = ranges = [.. Enum.GetValues<CuttingFigure>().Select(f => Find(tool, f))];
+        return ranges;
     }
 
     CuttingRange? Find(Tool tool, CuttingFigure figure)

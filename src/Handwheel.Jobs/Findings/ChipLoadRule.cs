@@ -27,12 +27,16 @@ sealed class ChipLoadRule(Facts facts) : Rule(facts)
     {
         if (Facts.Tool is not { } tool || FeedPerTurn(state) is not (> 0 and var feed))
             return false;
+        var outside =
+            Outside(Range(tool, CuttingFigure.FeedPerTooth), feed / (tool.Flutes ?? double.NaN))
+            || Outside(Range(tool, CuttingFigure.FeedPerRevolution), feed);
+        if (!outside)
+            return false;
         var number = state.Tool;
         cutting = Facts.CutStock?.Cuttings.FirstOrDefault(c => c.Tool == number);
         volumeBefore = cutting?.Volume ?? 0;
         arcLength = 0;
-        return Outside(Range(tool, CuttingFigure.FeedPerTooth), feed / (tool.Flutes ?? double.NaN))
-            || Outside(Range(tool, CuttingFigure.FeedPerRevolution), feed);
+        return true;
     }
 
     public override void ArcMove(in ControlState state, in Leg leg, in Arc arc) => arcLength = arc.Length;
