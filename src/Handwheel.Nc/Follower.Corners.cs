@@ -41,7 +41,9 @@ partial class Follower<TSink>
             return;
         }
         edgeCut = Turn(next, leads: false);
-        if (next.IsArc && Math.Min(next.StartRadius, next.EndRadius) < -CompensationRounding)
+        // the report asks for more than the radius (B.5), common practice for no less
+        var least = settings.Reads.CompensationInsideCorners ? -CompensationRounding : CompensationRounding;
+        if (next.IsArc && Math.Min(next.StartRadius, next.EndRadius) < least)
             RefuseMove(CompensationCause.ArcSmall, arc!.Value.Radius, Math.Abs(next.Beside));
         TellProgrammed(arc);
         Wait(Waiting.Edge, next);

@@ -27,9 +27,11 @@ static class OffsetCorner
     {
         if ((first.BesideEnd - second.BesideStart).Length <= Same)
             return CornerKind.Smooth;
-        return first.EndDirection.Cross(second.StartDirection) * first.Beside > 0
-            ? CornerKind.Inside
-            : CornerKind.Outside;
+        var (a, b) = (first.EndDirection, second.StartDirection);
+        // straight back: inside only where arcs bend away so that their ways cross
+        if (a.Dot(b) < 0 && Math.Abs(a.Cross(b)) < 1e-7)
+            return TryMeet(first, second, first.Length, out _) ? CornerKind.Inside : CornerKind.Outside;
+        return a.Cross(b) * first.Beside > 0 ? CornerKind.Inside : CornerKind.Outside;
     }
 
     /// <summary>The turn of an outside corner, signed: the tool on the left goes round it to the right.</summary>
@@ -105,6 +107,8 @@ static class OffsetCorner
                 first.EndRadius,
                 places
             );
+        if (first.EndDirection.Dot(second.StartDirection) < -1 + 1e-12)
+            return 0;
         places[0] = first.BesideEnd - first.EndDirection * CutOfLines(first, second);
         return 1;
     }
