@@ -137,4 +137,7 @@ public sealed record RunOptions
 
     /// <summary>True: plain blocks are read in the general way too. Slower, same result; for tests.</summary>
     public bool GeneralPathOnly { get; init; }
+
+    /// <summary>Takes straight feed moves many at a time; null: every move is told to the sink.</summary>
+    public FeedTaker? Feeds { get; init; }
 }

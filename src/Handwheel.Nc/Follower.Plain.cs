@@ -6,7 +6,7 @@ namespace Handwheel.Nc;
 // a detour. A block with anything else in it is left where it begins, for the general way.
 unsafe partial class Follower<TSink>
 {
-    /// <summary>nm of the last digit, by decimals, where that is a whole number.</summary>
+    /// <summary>nm of the last digit, by decimals, where that is a whole number; else 0.</summary>
     readonly long[] plainScales = new long[NcNumber.DigitsMost];
     int plainDecimals;
     Leg plainLeg;
@@ -29,6 +29,7 @@ unsafe partial class Follower<TSink>
     void UsePlainScale()
     {
         plainDecimals = state.Units.ExactDecimals();
+        Array.Clear(plainScales);
         for (var decimals = 0; decimals <= plainDecimals; decimals++)
             plainScales[decimals] = unit / NcNumber.PowersOfTen[decimals];
     }
@@ -69,6 +70,8 @@ unsafe partial class Follower<TSink>
                 }
                 count++;
                 p += *p == '\r' ? 2 : 1;
+                if (given != 0 && MayRun)
+                    p = FollowRun(first, p, limit, scales, ref count);
             }
             pos = (int)(p - first);
             line = count;

@@ -73,7 +73,7 @@ static unsafe class PlainNumber
 
     /// <summary>The number of eight digits, the first in the lowest byte, each 0 to 9 (three multiplications in place of eight).</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    static ulong EightDigits(ulong digits)
+    public static ulong EightDigits(ulong digits)
     {
         digits = digits * 10 + (digits >> 8);
         var first = (digits & 0x0000_00FF_0000_00FF) * 0x000F_4240_0000_0064;

@@ -46,6 +46,21 @@ sealed class AirCutWindow
         }
     }
 
+    /// <summary>The Z commanded by a run of feed moves, whose tips and heights are known.</summary>
+    public void Commanded(in ControlState state, Facts facts, FeedRun run, in RunBox box)
+    {
+        if (box.HighZ > HighestMachineZ)
+        {
+            HighestMachineZ = box.HighZ;
+            HighestAt = Where.Of(run.BlockOf(state, box.FirstAtZ(run, box.HighZ)));
+        }
+        if (box.LowZ - facts.Own < LowestTip)
+        {
+            LowestTip = box.LowZ - facts.Own;
+            LowestAt = Where.Of(run.BlockOf(state, box.FirstAtZ(run, box.LowZ)));
+        }
+    }
+
     /// <param name="order">Executed blocks at that moment, for the order.</param>
     public void Undo(long order, string why)
     {

@@ -64,6 +64,7 @@ public static class Check
             BlocksMost = options.BlocksMost,
             Subprogram = options.Subprogram is { } find ? texts.Keeping(find) : null,
             Parameters = options.Parameters,
+            Feeds = run.Feeds,
             Stop = options.Stop,
         };
         Interpreter.Run(program, SettingsOf.Control(setup), runOptions, ref sink);

@@ -71,6 +71,30 @@ sealed class CheckRun
         clock.Line(state, leg);
     }
 
+    /// <summary>
+    /// Straight feed moves that are judged together: nobody wants to see moves one by one, and the box around them keeps clear of
+    /// all that a move could be told for. Takes all of them or none.
+    /// </summary>
+    public int Feeds(in ControlState state, FeedRun run)
+    {
+        if (!toolUsed || rules.Watching || stops.Due || material.Any || !clock.CanTake(state))
+            return 0;
+        var box = new RunBox(run);
+        if (
+            travel.IsOutside(box.Low)
+            || travel.IsOutside(box.High)
+            || (holding.Any && !holding.IsFree(box.Low, box.High))
+        )
+            return 0;
+        if (box.CommandsZ && (!facts.OwnKnown || box.LowZ - facts.Own < stockBottom))
+            return 0;
+        (extent ??= totals.Of(state.Tool, state.WorkOffset)).Count(state, box);
+        if (box.CommandsZ)
+            facts.Window.Commanded(state, facts, run, box);
+        clock.Lines(state, run);
+        return run.Left;
+    }
+
     public void Arc(in ControlState state, in Leg leg, in Arc arc)
     {
         if (!toolUsed)

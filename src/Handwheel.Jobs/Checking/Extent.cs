@@ -59,6 +59,17 @@ sealed class Extent(int tool, WorkOffsetName workOffset)
         }
     }
 
+    /// <summary>Known places, as all of a run are.</summary>
+    public void Count(in ControlState state, in RunBox box)
+    {
+        if (box.CommandsX)
+            CountX(state, box.LowX, box.HighX, 0);
+        if (box.CommandsY)
+            CountY(state, box.LowY, box.HighY, 0);
+        if (box.CommandsZ)
+            CountZ(state, box.LowZ, box.HighZ, 0);
+    }
+
     void CountX(in ControlState state, long low, long high, int rest)
     {
         if (rest != state.RestX)

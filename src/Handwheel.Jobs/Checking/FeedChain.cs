@@ -35,6 +35,22 @@ sealed class FeedChain(double cornerTolerance, Rates rapid, Rates acceleration)
         return seconds;
     }
 
+    /// <summary>
+    /// Adds straight moves between places (nm) as far as there is room, and counts them; moves of no length are nothing. Gives the seconds of the moves that were settled to make room.
+    /// </summary>
+    public double AddLines(ReadOnlySpan<long> x, ReadOnlySpan<long> y, ReadOnlySpan<long> z, double speed, ref int done)
+    {
+        var from = 0;
+        while (from < x.Length - 1 && x[from] == x[from + 1] && y[from] == y[from + 1] && z[from] == z[from + 1])
+            from++;
+        done += from;
+        if (from == x.Length - 1)
+            return 0;
+        var seconds = held.Count == held.Capacity ? Settle() : 0;
+        done += held.AddLines(x[from..], y[from..], z[from..], speed);
+        return seconds;
+    }
+
     /// <summary>Adds a move that is worked out; gives the seconds of the moves that it settled.</summary>
     public double Add(in FeedMove move)
     {

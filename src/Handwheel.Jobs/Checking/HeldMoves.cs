@@ -63,6 +63,37 @@ sealed class HeldMoves(double cornerTolerance, Rates rapid, Rates acceleration)
         fast |= speed > belowRapid;
     }
 
+    /// <summary>Adds the moves between places, as many as there is room for, and gives how many places they lead on. Moves of no length are left out.</summary>
+    public int AddLines(ReadOnlySpan<long> x, ReadOnlySpan<long> y, ReadOnlySpan<long> z, double speed)
+    {
+        var most = Math.Min(x.Length - 1, Capacity - Count);
+        var startX = StartX.AsSpan(Count);
+        var startY = StartY.AsSpan(Count);
+        var startZ = StartZ.AsSpan(Count);
+        var i = 0;
+        for (; i <= most - Step; i += Step)
+        {
+            var dx = new Vector<long>(x[(i + 1)..]) - new Vector<long>(x[i..]);
+            var dy = new Vector<long>(y[(i + 1)..]) - new Vector<long>(y[i..]);
+            var dz = new Vector<long>(z[(i + 1)..]) - new Vector<long>(z[i..]);
+            if (Vector.EqualsAny(dx | dy | dz, Vector<long>.Zero))
+                break;
+            Vector.ConvertToDouble(dx).CopyTo(startX[i..]);
+            Vector.ConvertToDouble(dy).CopyTo(startY[i..]);
+            Vector.ConvertToDouble(dz).CopyTo(startZ[i..]);
+        }
+        Speeds.AsSpan(Count, i).Fill(speed);
+        Count += i;
+        fast |= speed > belowRapid;
+        for (; i < x.Length - 1 && Count < Capacity; i++)
+        {
+            var (dx, dy, dz) = (x[i + 1] - x[i], y[i + 1] - y[i], z[i + 1] - z[i]);
+            if ((dx | dy | dz) != 0)
+                AddLine(dx, dy, dz, speed);
+        }
+        return i;
+    }
+
     public void Add(in FeedMove move)
     {
         MeasureLines();

@@ -81,6 +81,21 @@ sealed class PathClock
             Rest();
     }
 
+    /// <summary>Straight feed moves between known places may be told by <see cref="Lines"/>.</summary>
+    public bool CanTake(in ControlState state) =>
+        !state.ExactStop && !instant && state.FeedMode != FeedMode.InverseTime && Speed(state, 0) > 0;
+
+    /// <summary>A run of straight feed moves, as <see cref="Line"/> would take them one by one.</summary>
+    public void Lines(in ControlState state, FeedRun run)
+    {
+        var speed = Speed(state, 0);
+        var x = run.Places(0);
+        var y = run.Places(1);
+        var z = run.Places(2);
+        for (var done = 0; done < run.Left; )
+            Spend(chain.AddLines(x[done..], y[done..], z[done..], speed, ref done));
+    }
+
     /// <summary>A feed move whose length the chain cannot be left to work out: it sets the speed, or nothing is chained.</summary>
     void LineAlone(in ControlState state, double dx, double dy, double dz)
     {

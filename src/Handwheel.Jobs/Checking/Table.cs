@@ -26,6 +26,20 @@ sealed class Solid
     public double CentreY => (MinY + MaxY) / 2;
     public double Radius => (MaxX - MinX) / 2;
 
+    /// <summary>From a rectangle to the outline, seen from above; 0 where they meet.</summary>
+    public double Distance(double minX, double maxX, double minY, double maxY) =>
+        Round
+            ? Math.Max(0, Hypotenuse(CentreX - maxX, minX - CentreX, CentreY - maxY, minY - CentreY) - Radius)
+            : Hypotenuse(MinX - maxX, minX - MaxX, MinY - maxY, minY - MaxY);
+
+    /// <summary>Of the gaps on each side, of which at most one along each axis is above zero.</summary>
+    static double Hypotenuse(double left, double right, double front, double back)
+    {
+        var x = Math.Max(0, Math.Max(left, right));
+        var y = Math.Max(0, Math.Max(front, back));
+        return Math.Sqrt(x * x + y * y);
+    }
+
     /// <summary>From a point to the outline, seen from above; 0 inside.</summary>
     public double Distance(double x, double y)
     {

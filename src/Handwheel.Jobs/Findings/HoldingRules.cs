@@ -27,6 +27,9 @@ sealed class HoldingRules(
             Say(state, leg);
     }
 
+    /// <summary>Nothing stands near enough to matter to any move inside a box.</summary>
+    public bool IsFree(in Place low, in Place high) => sweep.IsFree(low, high);
+
     public void Arc(in ControlState state, in Leg leg, in Arc arc)
     {
         if (sweep.Arc(state, leg, arc))

@@ -30,6 +30,9 @@ sealed class HoldingSweep
     /// <summary>Chords of an arc deviate from it by no more than this, nm.</summary>
     const double ChordDeviation = 1000;
 
+    /// <summary>Far more than two ways of working out one distance differ by, nm.</summary>
+    const double Rounding = 0.001;
+
     readonly Facts facts;
     readonly Solid[] holding;
     readonly int[] indexes;
@@ -149,6 +152,18 @@ sealed class HoldingSweep
         return contacts.Count > 0;
     }
 
+    /// <summary>No move inside a box of known places can touch anything, or be nearer to it than what is known.</summary>
+    public bool IsFree(in Place low, in Place high)
+    {
+        if (!ready)
+            return false;
+        var (from, to) = (Tip(low), Tip(high));
+        for (var i = 0; i < holding.Length; i++)
+            if (!IsFar(i, from, to))
+                return false;
+        return true;
+    }
+
     TipPoint Tip(in Place place) => new(place.X, place.Y, place.Z - own);
 
     TipPoint Point(Tangent at) => new(at.X, at.Y, at.Z - own);
@@ -239,7 +254,22 @@ sealed class HoldingSweep
             || Math.Min(from.X, to.X) - solid.MaxX - outer >= best
             || solid.MinX - outer - Math.Max(from.X, to.X) >= best
             || Math.Min(from.Y, to.Y) - solid.MaxY - outer >= best
-            || solid.MinY - outer - Math.Max(from.Y, to.Y) >= best;
+            || solid.MinY - outer - Math.Max(from.Y, to.Y) >= best
+            || Least(solid, from, to) >= best + Rounding;
+    }
+
+    /// <summary>No place in the box around a move is nearer to the solid than this. Spares most moves past a corner the measuring, which takes a hundred times as long.</summary>
+    double Least(Solid solid, TipPoint from, TipPoint to)
+    {
+        var above = Math.Max(0, Math.Min(from.Z, to.Z) - solid.Top);
+        var beside = solid.Distance(
+            Math.Min(from.X, to.X),
+            Math.Max(from.X, to.X),
+            Math.Min(from.Y, to.Y),
+            Math.Max(from.Y, to.Y)
+        );
+        beside = Math.Max(0, beside - outer);
+        return Math.Sqrt(above * above + beside * beside);
     }
 
     /// <summary>Of several contacts of one move with the same thing the deepest is kept.</summary>
