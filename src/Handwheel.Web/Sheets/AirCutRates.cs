@@ -28,7 +28,7 @@ static class AirCutRates
                 .. rates.Select(r => (Cell)Figures.Time(r.Tools[i].Seconds)),
             ]);
         rows.Add(["all", .. rates.Select(r => (Cell)Figures.Time(r.Seconds))]);
-        rows.Add(["this one", .. rates.Select(_ => Cell.Tick)]);
+        rows.Add(["chosen", .. rates.Select(_ => Cell.Tick)]);
         new Table(flow, columns).Draw(rows);
         flow.Words(
             "Every feed move at the cutting rate, every rapid at the rapid rate times the override; stops not counted."

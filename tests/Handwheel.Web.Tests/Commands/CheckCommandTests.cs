@@ -249,6 +249,50 @@ public sealed class CheckCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task The_shops_cutting_table_is_used_where_it_is_given()
+    {
+        const string table = """
+            { "format": "handwheel-cutting/1", "name": "Bay 3", "sources": [ { "id": "us", "kind": "shopsOwn", "name": "bay 3, two years" } ],
+              "materials": [ { "name": "gold" } ], "toolMaterials": [],
+              "rows": [ { "figure": "cuttingSpeed", "units": "inch", "tools": ["end mill"], "most": 100, "source": "us" } ] }
+            """;
+        var setup = Write(
+            "gold.json",
+            Setup.Replace(
+                "\"workOffset\": \"G54\", \"min\"",
+                "\"workOffset\": \"G54\", \"material\": \"Gold\", \"min\"",
+                StringComparison.Ordinal
+            )
+        );
+        var program = Write("slot.nc", Clean);
+        var own = Write("own.json", table);
+        var ran = await Ran.Command("check", program, "--setup", setup, "--json", "--cutting-data", own);
+        Assert.Equal("Bay 3", ran.Json.GetProperty("cuttingData").GetProperty("name").GetString());
+        var finding = ran
+            .Json.GetProperty("findings")
+            .EnumerateArray()
+            .Single(f => f.GetProperty("id").GetString() == "cutting-speed");
+        // π × 0.5 in × 3000 rev/min ÷ 12
+        Assert.Contains("is 393 ft/min", finding.GetProperty("message").GetString(), StringComparison.Ordinal);
+        Assert.Contains("the shop's own: bay 3", finding.GetProperty("message").GetString(), StringComparison.Ordinal);
+
+        var builtIn = await Ran.Command("check", program, "--setup", setup);
+        Assert.Contains("no row for 'Gold' in Built-in table", builtIn.Out, StringComparison.Ordinal);
+
+        var bad = Write("bad.json", table.Replace("\"most\": 100", "\"most\": 0", StringComparison.Ordinal));
+        Assert.Contains(
+            "rows[0].most: found 0, expected a number above 0",
+            (await Ran.Command("check", program, "--setup", setup, "--cutting-data", bad)).Refusal(),
+            StringComparison.Ordinal
+        );
+        Assert.Contains(
+            "no such file",
+            (await Ran.Command("check", program, "--setup", setup, "--cutting-data", own + "x")).Refusal(),
+            StringComparison.Ordinal
+        );
+    }
+
+    [Fact]
     public async Task A_fault_in_the_setup_is_refused_with_line_and_path()
     {
         var setup = Write(

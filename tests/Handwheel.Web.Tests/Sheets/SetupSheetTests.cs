@@ -144,6 +144,36 @@ public sealed class SetupSheetTests
         Assert.DoesNotContain("Raise Z by", text, StringComparison.Ordinal);
     }
 
+    /// <summary>612 s and 801 s at the sample's two pairs of rates; T9 takes 62 s and 101 s of them.</summary>
+    [Fact]
+    public void The_card_says_how_long_each_tools_air_cut_takes_at_each_rate()
+    {
+        var text = string.Join(' ', Words(SampleSheet.Input()).SelectMany(w => w));
+        Assert.Contains("150 in/min cutting, 150 rapid at 50 %", text, StringComparison.Ordinal);
+        Assert.Contains("75 in/min cutting, 300 rapid at 50 %", text, StringComparison.Ordinal);
+        var words = text.Split(' ');
+        Assert.All(["6:40", "8:20", "2:30", "3:20", "1:02", "1:41", "10:12", "13:21"], t => Assert.Contains(t, words));
+        Assert.Contains("chosen", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_not_checked_stands_together_and_names_the_cutting_table()
+    {
+        var check = SampleSheet.Check with
+        {
+            NotChecked =
+            [
+                "holder contact: T4 has no holder",
+                "run time: the machine has no rapid rates",
+                "holder contact: T9 has no holder",
+            ],
+            CuttingData = new("Our table", new string('a', 64)),
+        };
+        var text = string.Join(' ', Words(SampleSheet.Input() with { Check = check }).SelectMany(w => w));
+        Assert.Contains("holder contact: T4, T9 have no holder", text, StringComparison.Ordinal);
+        Assert.Contains("“Our table”, version aaaaaaaaaaaa.", text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Never_says_that_a_program_is_safe()
     {
