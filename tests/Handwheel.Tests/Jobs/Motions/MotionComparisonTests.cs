@@ -196,4 +196,20 @@ public class MotionComparisonTests
         Assert.Contains("from line 13009: Y 9.0000, before 1.3000 (7.7000 in)", told.Words, StringComparison.Ordinal);
         static string Number(int i) => (i / 10_000m).ToString("0.0000", CultureInfo.InvariantCulture);
     }
+
+    [Fact]
+    public void A_value_in_a_diameter_register_is_no_change_of_the_program()
+    {
+        var contour = Whole(Tool(1, "G41 D1 G1 X1. Y1. F10.", "Y2.", "X2.", "G2 X3. Y1. J-1.", "G40 X4."));
+        static Handwheel.Jobs.Setups.Setup With(string value) =>
+            Checking.Setups.From(
+                "inch",
+                $$"""[{ "tool": 1, "diameter": 0.5, "lengthOffset": 1, "length": 3, "diameterOffset": 1, "diameterValue": {{value}} }]"""
+            );
+        var same = MotionComparison.Of(Followed(contour, With("0.5")), Followed(contour, With("0.48")));
+        Assert.Equal(ToolChange.Same, Assert.Single(same).Change);
+        var moved = contour.Replace("Y2.", "Y2.1", StringComparison.Ordinal);
+        var changed = Assert.Single(MotionComparison.Of(Followed(contour, With("0.5")), Followed(moved, With("0.5"))));
+        Assert.Contains("Y 2.1000, before 2.0000", changed.Words, StringComparison.Ordinal);
+    }
 }
