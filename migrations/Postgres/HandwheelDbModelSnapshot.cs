@@ -197,6 +197,43 @@ namespace Handwheel.Migrations.Postgres
                     b.ToTable("JobFiles");
                 });
 
+            modelBuilder.Entity("Handwheel.Data.JobParameter", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("From")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("integer");
+
+                    b.Property<DateTimeOffset?>("ReplacedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<DateTimeOffset>("SaidAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("SaidBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Typed")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("character varying(20)");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId");
+
+                    b.ToTable("JobParameters");
+                });
+
             modelBuilder.Entity("Handwheel.Data.Machine", b =>
                 {
                     b.Property<Guid>("Id")
@@ -583,6 +620,15 @@ namespace Handwheel.Migrations.Postgres
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("Handwheel.Data.JobParameter", b =>
+                {
+                    b.HasOne("Handwheel.Data.Job", null)
+                        .WithMany("Parameters")
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Handwheel.Data.MachineReading", b =>
                 {
                     b.HasOne("Handwheel.Data.Machine", null)
@@ -625,6 +671,8 @@ namespace Handwheel.Migrations.Postgres
             modelBuilder.Entity("Handwheel.Data.Job", b =>
                 {
                     b.Navigation("Files");
+
+                    b.Navigation("Parameters");
                 });
 #pragma warning restore 612, 618
         }

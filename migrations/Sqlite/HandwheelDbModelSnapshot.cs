@@ -188,6 +188,43 @@ namespace Handwheel.Migrations.Sqlite
                     b.ToTable("JobFiles");
                 });
 
+            modelBuilder.Entity("Handwheel.Data.JobParameter", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("From")
+                        .IsRequired()
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("ReplacedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("SaidAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("SaidBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Typed")
+                        .IsRequired()
+                        .HasMaxLength(20)
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId");
+
+                    b.ToTable("JobParameters");
+                });
+
             modelBuilder.Entity("Handwheel.Data.Machine", b =>
                 {
                     b.Property<Guid>("Id")
@@ -570,6 +607,15 @@ namespace Handwheel.Migrations.Sqlite
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("Handwheel.Data.JobParameter", b =>
+                {
+                    b.HasOne("Handwheel.Data.Job", null)
+                        .WithMany("Parameters")
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Handwheel.Data.MachineReading", b =>
                 {
                     b.HasOne("Handwheel.Data.Machine", null)
@@ -612,6 +658,8 @@ namespace Handwheel.Migrations.Sqlite
             modelBuilder.Entity("Handwheel.Data.Job", b =>
                 {
                     b.Navigation("Files");
+
+                    b.Navigation("Parameters");
                 });
 #pragma warning restore 612, 618
         }

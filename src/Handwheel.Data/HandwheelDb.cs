@@ -18,6 +18,7 @@ public sealed class HandwheelDb(DbContextOptions<HandwheelDb> options) : DbConte
     public DbSet<FailedSignIn> FailedSignIns => Set<FailedSignIn>();
     public DbSet<Job> Jobs => Set<Job>();
     public DbSet<JobFile> JobFiles => Set<JobFile>();
+    public DbSet<JobParameter> JobParameters => Set<JobParameter>();
     public DbSet<StoredFile> Files => Set<StoredFile>();
     public DbSet<ProveOutLog> ProveOuts => Set<ProveOutLog>();
     public DbSet<ProveOutEntry> ProveOutEntries => Set<ProveOutEntry>();

@@ -21,6 +21,9 @@ public class Job : Kept
     public bool PutAway { get; set; }
 
     public List<JobFile> Files { get; } = [];
+
+    /// <summary>Values of parameters that the program reads and that only the control knows, as people said them.</summary>
+    public List<JobParameter> Parameters { get; } = [];
 }
 
 public enum JobFileKind

@@ -6,6 +6,7 @@ namespace Handwheel.Data;
 sealed class JobMapping
     : IEntityTypeConfiguration<Job>,
         IEntityTypeConfiguration<JobFile>,
+        IEntityTypeConfiguration<JobParameter>,
         IEntityTypeConfiguration<StoredFile>
 {
     public void Configure(EntityTypeBuilder<Job> job)
@@ -13,6 +14,14 @@ sealed class JobMapping
         job.HasIndex(j => j.Number).IsUnique();
         job.HasOne<Machine>().WithMany().HasForeignKey(j => j.MachineId).OnDelete(DeleteBehavior.Restrict);
         job.HasMany(j => j.Files).WithOne().HasForeignKey(f => f.JobId).OnDelete(DeleteBehavior.Restrict);
+        job.HasMany(j => j.Parameters).WithOne().HasForeignKey(p => p.JobId).OnDelete(DeleteBehavior.Restrict);
+    }
+
+    public void Configure(EntityTypeBuilder<JobParameter> parameter)
+    {
+        parameter.Property(p => p.Id).ValueGeneratedNever();
+        parameter.Property(p => p.Typed).HasMaxLength(20);
+        parameter.Property(p => p.From).HasMaxLength(200);
     }
 
     public void Configure(EntityTypeBuilder<JobFile> file)

@@ -182,7 +182,7 @@ sealed class BlockCodes
             70 or 80 or 90 => CodeGroup.Coolant,
             190 => CodeGroup.Orient,
             480 or 490 => CodeGroup.Overrides,
-            970 or 980 or 990 => CodeGroup.Call,
+            970 or 980 or 990 or 1980 => CodeGroup.Call,
             _ => CodeGroup.None,
         };
 }

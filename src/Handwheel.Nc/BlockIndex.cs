@@ -42,23 +42,34 @@ sealed class BlockIndex
             programStarts[program],
             program + 1 < programStarts.Count ? programStarts[program + 1] : int.MaxValue
         );
-        TextPlace? earlier = null;
-        foreach (var place in found)
+        var behind = FirstFrom(found, from + 1);
+        if (behind < found.Count && found[behind].Pos <= limit)
+            return found[behind];
+        var earlier = FirstFrom(found, first);
+        return around && earlier < found.Count && found[earlier].Pos <= limit ? found[earlier] : null;
+    }
+
+    /// <summary>The first place at this byte or behind it; they stand in order.</summary>
+    static int FirstFrom(List<TextPlace> places, int from)
+    {
+        var (low, high) = (0, places.Count);
+        while (low < high)
         {
-            if (place.Pos < first || place.Pos > limit)
-                continue;
-            if (place.Pos > from)
-                return place;
-            earlier ??= place;
+            var middle = (low + high) / 2;
+            if (places[middle].Pos < from)
+                low = middle + 1;
+            else
+                high = middle;
         }
-        return around ? earlier : null;
+        return low;
     }
 
     void Add(ReadOnlySpan<byte> block, TextPlace place, TextPlace next)
     {
-        block = block.TrimStart(" \t\0%\uFEFF"u8);
+        while (block is [(byte)'%', ..] or [0xEF, ..] || (!block.IsEmpty && BlockReader.IsBlank(block[0])))
+            block = block[(block[0] == 0xEF ? Math.Min(3, block.Length) : 1)..];
         if (Takes(ref block, '/') && block is [>= (byte)'1' and <= (byte)'9', ..])
-            block = block[1..].TrimStart(" \t\0"u8);
+            block = BlockReader.TrimBlanks(block[1..]);
         if (Takes(ref block, 'O') || Takes(ref block, ':'))
         {
             AddProgram(block, place);
@@ -93,7 +104,7 @@ sealed class BlockIndex
     {
         if (block.IsEmpty || (block[0] != mark && BlockReader.Letter(block[0]) != mark))
             return false;
-        block = block[1..].TrimStart(" \t\0"u8);
+        block = BlockReader.TrimBlanks(block[1..]);
         return true;
     }
 

@@ -63,9 +63,19 @@ sealed partial class BlockReader
             }
         }
         expressions.Begin(lineStart, pos, lineEnd);
+        if (IsSignTwiceBeforeDigits(text))
+        {
+            Refuse(FaultKind.CannotRead, Spelled(letter), "one sign before the number");
+            while (pos < lineEnd && (IsBlank(text[pos]) || text[pos] is (byte)'-' or (byte)'+'))
+                pos++;
+            var passed = new NcNumber();
+            ReadNumber(text, ref passed);
+            return;
+        }
         var value = expressions.ReadValue(text);
         pos = expressions.Failed ? lineEnd : expressions.Pos;
         Words.HasWord |= letter is not ('N' or 'O');
+        NoteRaise(value, isArgument: Words.MacroCall && letter is not ('N' or 'O' or 'P' or 'L'));
         if (value.Kind == ValueKind.Known)
             AddWord(
                 letter,
@@ -73,9 +83,23 @@ sealed partial class BlockReader
                 {
                     Computed = true,
                     ComputedValue = value.Number,
+                    Raise = value.Raise,
                     Column = column,
                 }
             );
+    }
+
+    /// <summary>What is worked out here is another value when the work offsets are raised; arguments of a macro carry that with them.</summary>
+    void NoteRaise(in ParameterValue value, bool isArgument = false) =>
+        Words.RestsOnRaise |= expressions.IndexDependsOnRaise || (value.DependsOnRaise && !isArgument);
+
+    /// <summary><c>X--3</c>: two signs and a plain number, which is more likely a slip than meant.</summary>
+    bool IsSignTwiceBeforeDigits(ReadOnlySpan<byte> text)
+    {
+        var i = pos;
+        while (i < lineEnd && (IsBlank(text[i]) || text[i] is (byte)'-' or (byte)'+'))
+            i++;
+        return i < lineEnd && text[i] is (byte)'.' or (>= (byte)'0' and <= (byte)'9');
     }
 
     bool IsFunction(ReadOnlySpan<byte> text)
@@ -135,13 +159,38 @@ sealed partial class BlockReader
         var holds = condition.Number != 0;
         if (expressions.Failed)
             return;
+        NoteRaise(condition);
         if (expressions.TakeWord(text, "GOTO"))
             ReadFlow(text, FlowKind.Goto, holds, "GOTO");
         else if (!expressions.TakeWord(text, "THEN"))
             Refuse(FaultKind.CannotFollow, "IF without THEN or GOTO", "THEN, or GOTO with a block number");
         else if (holds)
             return;
+        else if (HasElse(text[expressions.Pos..lineEnd]))
+            Refuse(FaultKind.CannotFollow, "ELSE", "an IF of its own for the other case");
         expressions.Pos = lineEnd;
+    }
+
+    /// <summary>The word ELSE outside comments: the other case, which is not followed.</summary>
+    static bool HasElse(ReadOnlySpan<byte> rest)
+    {
+        var word = 0;
+        var inComment = false;
+        foreach (var c in rest)
+        {
+            if (c == ';' && !inComment)
+                return false;
+            inComment = inComment ? c != ')' : c == '(';
+            if (inComment || IsBlank(c))
+                continue;
+            word =
+                Letter(c) == "ELSE"[word] ? word + 1
+                : Letter(c) == 'E' ? 1
+                : 0;
+            if (word == 4)
+                return true;
+        }
+        return false;
     }
 
     void ReadWhile(ReadOnlySpan<byte> text)
@@ -149,6 +198,7 @@ sealed partial class BlockReader
         var condition = expressions.ReadSum(text);
         if (expressions.Failed)
             return;
+        NoteRaise(condition);
         if (expressions.TakeWord(text, "DO"))
         {
             ReadFlow(text, FlowKind.While, condition.Number != 0, "DO");
@@ -165,6 +215,7 @@ sealed partial class BlockReader
         var value = expressions.ReadValue(text);
         if (expressions.Failed || value.IsUnknown)
             return;
+        NoteRaise(value);
         var number = Math.Round(value.Number);
         if (Math.Abs(number - value.Number) > 0.0001 || number is < 0 or > 999_999_999)
         {
@@ -185,6 +236,7 @@ sealed partial class BlockReader
         var column = Column;
         expressions.Begin(lineStart, pos + 1, lineEnd);
         var name = expressions.ReadParameterName(text);
+        NoteRaise(default);
         pos = expressions.Pos;
         SkipBlanks(text);
         if (expressions.Failed || pos >= lineEnd || text[pos] != '=')
@@ -198,6 +250,7 @@ sealed partial class BlockReader
         var value = expressions.ReadSum(text);
         pos = expressions.Failed ? lineEnd : expressions.Pos;
         Words.HasWord = true;
+        NoteRaise(value, isArgument: true);
         if (name is { } known)
             assignments.Add(new(known, value, column));
     }

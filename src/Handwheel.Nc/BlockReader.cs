@@ -10,7 +10,12 @@ namespace Handwheel.Nc;
 sealed partial class BlockReader
 {
     const int DeletedLimit = 9;
+    public const int NameLongest = 200;
 
+    /// <summary>What is wrong with a block is said so often and no more.</summary>
+    const int FaultsMost = 100;
+
+    readonly CommentEnds commentEnds = new();
     readonly List<Fault> faults = [];
     readonly ExpressionReader expressions;
     bool blockDelete;
@@ -31,6 +36,7 @@ sealed partial class BlockReader
     {
         Words.Clear();
         faults.Clear();
+        commentEnds.Clear();
         assignments.Clear();
         flow = default;
         blockDelete = deleting;
@@ -38,7 +44,11 @@ sealed partial class BlockReader
         var length = text[start..].IndexOfAny((byte)'\n', (byte)'\r');
         lineEnd = length < 0 ? text.Length : start + length;
         while (pos < lineEnd)
+        {
             ReadNext(text);
+            if (faults.Count > FaultsMost)
+                faults.RemoveRange(FaultsMost, faults.Count - FaultsMost);
+        }
         return AfterLineEnd(text, lineEnd);
     }
 
@@ -88,10 +98,10 @@ sealed partial class BlockReader
             case (byte)'*' when IsChecksum(text[(pos + 1)..lineEnd]):
                 pos = lineEnd;
                 break;
-            case 0xEF when lineStart == 0 && text[pos..].StartsWith("\uFEFF"u8):
+            case 0xEF when pos == 0 && text[pos..].StartsWith("\uFEFF"u8):
                 pos += 3;
                 break;
-            case (byte)'<' when Words.MacroCall || Words.M is [.., { Tenths: 980 }]:
+            case (byte)'<' when Words.Calls:
                 Words.Name = ReadName(text);
                 break;
             case (byte)'#':
@@ -118,27 +128,12 @@ sealed partial class BlockReader
 
     void SkipComment(ReadOnlySpan<byte> text)
     {
-        var length = CommentLength(text[pos..lineEnd]);
+        var length = commentEnds.Length(text, pos, lineEnd);
         if (length == 0)
             Refuse(FaultKind.CannotRead, "comment without end", ") before the end of the line");
+        else if (Words.Calls && Words.CommentOfCall.Length == 0)
+            Words.CommentOfCall = (pos, length);
         pos = length == 0 ? lineEnd : pos + length;
-    }
-
-    /// <summary>
-    /// Length of the comment that begins here, 0 where it has no end. Brackets inside may be nested; where they do not balance the
-    /// first closing one ends it.
-    /// </summary>
-    public static int CommentLength(ReadOnlySpan<byte> rest)
-    {
-        var depth = 0;
-        for (var i = 0; i < rest.Length; i++)
-        {
-            if (rest[i] == '(')
-                depth++;
-            else if (rest[i] == ')' && --depth == 0)
-                return i + 1;
-        }
-        return rest.IndexOf((byte)')') + 1;
     }
 
     void ReadWord(ReadOnlySpan<byte> text, char letter)
@@ -160,7 +155,9 @@ sealed partial class BlockReader
         var number = new NcNumber { Column = column };
         if (!ReadNumber(text, ref number))
         {
-            faults.Add(new(FaultKind.CannotRead, Spelled(letter), column, "a number after the letter"));
+            // A sign that is none of a program's is said itself, with its code, and not the letter before it.
+            if (pos >= lineEnd || text[pos] < 0x80)
+                faults.Add(new(FaultKind.CannotRead, Spelled(letter), column, "a number after the letter"));
             return;
         }
         AddWord(letter, number);
@@ -237,7 +234,9 @@ sealed partial class BlockReader
             pos = lineEnd;
             return null;
         }
-        var name = ProgramTexts.NormalName(text.Slice(pos + 1, close - 1));
+        if (close > NameLongest)
+            Refuse(FaultKind.CannotRead, "a name too long", "at most 200 letters");
+        var name = close > NameLongest ? null : ProgramTexts.NormalName(text.Slice(pos + 1, close - 1));
         pos += close + 1;
         return name;
     }
@@ -252,15 +251,10 @@ sealed partial class BlockReader
         }
         else
         {
-            faults.Add(new(FaultKind.CannotRead, Spelled(rune), column, "a letter and a number"));
+            var spelled = rune.Value is > ' ' and < 0x7F ? rune.ToString() : LookAlikes.Name(rune);
+            faults.Add(new(FaultKind.CannotRead, spelled, column, "a letter and a number"));
         }
         pos += Math.Max(1, used);
-    }
-
-    static string Spelled(Rune rune)
-    {
-        var code = rune.Value.ToString("X4", CultureInfo.InvariantCulture);
-        return rune.Value is > ' ' and < 0x7F ? rune.ToString() : "U+" + code;
     }
 
     static string Spelled(char letter) => letter.ToString();
@@ -273,14 +267,25 @@ sealed partial class BlockReader
             pos++;
     }
 
+    /// <summary>Digits and nothing else to the end of the line.</summary>
     public static bool IsChecksum(ReadOnlySpan<byte> rest)
     {
-        rest = rest.Trim(" \t\0"u8);
-        return !rest.IsEmpty && !rest.ContainsAnyExceptInRange((byte)'0', (byte)'9');
+        rest = TrimBlanks(rest);
+        var digits = rest.IndexOfAnyExceptInRange((byte)'0', (byte)'9');
+        return !rest.IsEmpty && digits != 0 && (digits < 0 || TrimBlanks(rest[digits..]).IsEmpty);
     }
 
-    /// <summary>Space, tab, and what a tape has as blank, rubout or end mark.</summary>
-    public static bool IsBlank(byte c) => c is (byte)' ' or (byte)'\t' or 0 or 0x7F or 0x1A;
+    /// <summary>Space, tab, and what tapes and serial lines have as blank, rubout, end mark or switch of a device (DC1 to DC4, STX, ETX).</summary>
+    public static bool IsBlank(byte c) =>
+        c is (byte)' ' or (byte)'\t' or 0 or 0x7F or 0x1A or 0x02 or 0x03 or (>= 0x11 and <= 0x14);
+
+    public static ReadOnlySpan<byte> TrimBlanks(ReadOnlySpan<byte> rest)
+    {
+        var i = 0;
+        while (i < rest.Length && IsBlank(rest[i]))
+            i++;
+        return rest[i..];
+    }
 
     public static char Letter(byte c)
     {

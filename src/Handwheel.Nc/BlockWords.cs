@@ -17,7 +17,7 @@ sealed class BlockWords
     uint present;
     uint used;
 
-    readonly (char Letter, double Value)[] arguments = new (char, double)[ArgumentsMost];
+    readonly (char Letter, ParameterValue Value)[] arguments = new (char, ParameterValue)[ArgumentsMost];
     int argumentCount;
 
     /// <summary>The block begins with a slash, or goes on behind one.</summary>
@@ -39,8 +39,14 @@ sealed class BlockWords
     /// <summary>A program begins here by name.</summary>
     public bool Label;
 
+    /// <summary>The first comment behind a call, brackets included; length 0: there is none. Some programs name a file so.</summary>
+    public (int Start, int Length) CommentOfCall;
+
+    /// <summary>Something in the block was worked out from a value that is another one when the work offsets are raised.</summary>
+    public bool RestsOnRaise;
+
     /// <summary>What stands behind G65 or G66, in order.</summary>
-    public ReadOnlySpan<(char Letter, double Value)> Arguments => arguments.AsSpan(0, argumentCount);
+    public ReadOnlySpan<(char Letter, ParameterValue Value)> Arguments => arguments.AsSpan(0, argumentCount);
 
     public ReadOnlySpan<Code> G => gCodes.AsSpan(0, gCount);
     public ReadOnlySpan<Code> M => mCodes.AsSpan(0, mCount);
@@ -49,9 +55,13 @@ sealed class BlockWords
     {
         gCount = mCount = argumentCount = 0;
         Name = null;
+        CommentOfCall = default;
         present = used = 0;
-        Slash = HasWord = PercentFirst = PercentLast = MacroCall = Label = false;
+        Slash = HasWord = PercentFirst = PercentLast = MacroCall = Label = RestsOnRaise = false;
     }
+
+    /// <summary>M98 or M198, G65 or G66 has been read.</summary>
+    public bool Calls => MacroCall || M is [.., { Tenths: 980 or 1980 }];
 
     public bool Has(char letter) => (present & Bit(letter)) != 0;
 
@@ -94,7 +104,7 @@ sealed class BlockWords
         values[letter - 'A'] = number;
         HasWord |= letter is not ('N' or 'O');
         if (MacroCall && argumentCount < ArgumentsMost)
-            arguments[argumentCount++] = (letter, number.Value);
+            arguments[argumentCount++] = (letter, new(number.Value, ValueKind.Known, number.Raise));
         return first;
     }
 

@@ -128,8 +128,8 @@ public sealed record RunOptions
     public long BlocksMost { get; init; } = 50_000_000;
     public int CallsDeepest { get; init; } = 10;
 
-    /// <summary>Finds a subprogram that is not in the file: its number → its bytes, or null.</summary>
-    public Func<int, byte[]?>? Subprogram { get; init; }
+    /// <summary>Finds a subprogram that is not in the file: its bytes, or null.</summary>
+    public Func<CalledProgram, byte[]?>? Subprogram { get; init; }
 
     /// <summary>Values of parameters that only the person at the control can know.</summary>
     public IReadOnlyDictionary<int, double> Parameters { get; init; } = new Dictionary<int, double>();

@@ -23,10 +23,13 @@ sealed class ExpressionReader(Parameters parameters, Reads reads, List<Fault> fa
     /// <summary>The text could not be read on from here.</summary>
     public bool Failed { get; private set; }
 
+    /// <summary>Which parameter is meant is worked out from a value that the raise of the work offsets changes.</summary>
+    public bool IndexDependsOnRaise { get; private set; }
+
     public void Begin(int start, int pos, int lineEnd)
     {
         (lineStart, Pos, end) = (start, pos, lineEnd);
-        (Failed, depth) = (false, 0);
+        (Failed, IndexDependsOnRaise, depth) = (false, false, 0);
         sum.Clear();
     }
 
@@ -43,7 +46,7 @@ sealed class ExpressionReader(Parameters parameters, Reads reads, List<Fault> fa
         }
         var value = ReadUnsigned(text);
         depth--;
-        return negative && value.Kind == ValueKind.Known ? ParameterValue.Of(-value.Number) : value;
+        return negative && value.Kind == ValueKind.Known ? value.Negative : value;
     }
 
     /// <summary>Values with operators between them, up to what is no operator.</summary>
@@ -85,6 +88,7 @@ sealed class ExpressionReader(Parameters parameters, Reads reads, List<Fault> fa
         depth--;
         if (index.IsUnknown)
             return null;
+        IndexDependsOnRaise |= index.DependsOnRaise;
         var whole = Math.Round(index.Number);
         if (Math.Abs(index.Number - whole) <= 0.0001 && whole is >= 0 and <= 999_999)
             return new((int)whole, null);
@@ -224,7 +228,10 @@ sealed class ExpressionReader(Parameters parameters, Reads reads, List<Fault> fa
         if (Failed || first.IsUnknown || second is { IsUnknown: true })
             return ParameterValue.Unknown;
         if (Functions.Of(spelled, first.Number, second?.Number, reads) is { } result)
-            return ParameterValue.Of(result);
+        {
+            var depends = first.DependsOnRaise || second is { DependsOnRaise: true };
+            return new(result, ValueKind.Known, depends ? double.NaN : 0);
+        }
         faults.Add(new(FaultKind.CannotFollow, spelled + " of a value that has none", column));
         return ParameterValue.Unknown;
     }

@@ -110,11 +110,28 @@ sealed class ExpressionSum(Reads reads)
             _ => Compare(sign, a, b) ? 1 : 0,
         };
         if (result is { } number && double.IsFinite(number))
-            return ParameterValue.Of(number);
+            return new(number, ValueKind.Known, Raise(sign, left, right));
         refusal ??= sign is Operator.Divide or Operator.Mod
             ? "a division by zero"
             : Spelled(sign) + " without a result";
         return ParameterValue.Unknown;
+    }
+
+    /// <summary>How the result grows with the raise of the work offsets, by how its parts do.</summary>
+    static double Raise(Operator sign, in ParameterValue left, in ParameterValue right)
+    {
+        if (!left.DependsOnRaise && !right.DependsOnRaise)
+            return 0;
+        return sign switch
+        {
+            Operator.Plus => left.Raise + right.Raise,
+            Operator.Minus => left.Raise - right.Raise,
+            Operator.Times when !left.DependsOnRaise => left.Number * right.Raise,
+            Operator.Times when !right.DependsOnRaise => left.Raise * right.Number,
+            Operator.Divide when !right.DependsOnRaise => left.Raise / right.Number,
+            >= Operator.Eq when left.Raise == right.Raise => 0,
+            _ => double.NaN,
+        };
     }
 
     double? Logic(Operator sign, double a, double b)

@@ -6,7 +6,15 @@ namespace Handwheel.Nc;
 /// A call that is under way: where it returns to, where it begins (inside a program whose number has been passed, or at one), how often it is still to run, how many
 /// loops were open, and the locals that a macro call brought.
 /// </summary>
-readonly record struct Call(TextPlace Return, TextPlace Start, bool Inside, int Left, int Loops, MacroCall? Macro);
+readonly record struct Call(
+    TextPlace Return,
+    TextPlace Start,
+    bool Inside,
+    int Left,
+    int Loops,
+    MacroCall? Macro,
+    long CallBefore
+);
 
 /// <param name="Locals">#1 to #33 as the call gives them.</param>
 /// <param name="Modal">Called by a move under G66.</param>
@@ -19,7 +27,7 @@ partial class Follower<TSink>
     {
         if (codes[CodeGroup.Stop] is 20 or 300)
             End(RunEnd.ProgramEnd);
-        else if (codes[CodeGroup.Call] == 980)
+        else if (codes[CodeGroup.Call] is 980 or 1980)
             CallSubprogram(words);
         else if (codes[CodeGroup.Call] == 970)
             CallInside(words, 'P', "M97");
@@ -35,12 +43,13 @@ partial class Follower<TSink>
     void CallSubprogram(BlockWords words)
     {
         var letter = settings.Reads.SubprogramCall is [var first, ..] ? char.ToUpperInvariant(first) : 'P';
+        var code = codes.Is(CodeGroup.Call, 980) ? "M98" : "M198";
         if (words.Name == null && !words.Has(letter) && letter == 'P' && (words.Has('Q') || words.Has('H')))
         {
-            CallInside(words, words.Has('Q') ? 'Q' : 'H', "M98");
+            CallInside(words, words.Has('Q') ? 'Q' : 'H', code);
             return;
         }
-        if (FindProgram(words, letter, "M98", out var repeats) is not { } start)
+        if (FindProgram(words, letter, code, out var repeats) is not { } start)
             return;
         if (words.Has('Q') && letter == 'P')
         {
@@ -68,11 +77,16 @@ partial class Follower<TSink>
     TextPlace? FindProgram(BlockWords words, char letter, string code, out int repeats)
     {
         repeats = Repeats(words, 1);
-        if (words.Name is { } called)
+        var outside = code == "M198";
+        if (NameOf(words, letter) is { } called)
         {
-            if (texts.Find(called, state.File) is { } named)
+            if (texts.Find(new(0, called, state.File, state.Line), outside) is { } named)
                 return named;
-            CannotFollow("subprogram <" + called + "> is not there", 0, "O<" + called + "> in the program");
+            CannotFollow(
+                "subprogram <" + called + "> is not there",
+                0,
+                "O<" + called + "> in the program, or a file of this name beside it"
+            );
             return null;
         }
         if (letter is < 'A' or > 'Z' || !words.Has(letter) || WholeOf(words, letter) is not { } number)
@@ -80,18 +94,27 @@ partial class Follower<TSink>
             CannotFollow(code + " without " + letter, 0, "the number of a subprogram");
             return null;
         }
-        var place = texts.Find(number, state.File);
+        var place = texts.Find(new(number, null, state.File, state.Line), outside);
         // P with more than four digits: how often, then the number in four digits.
         if (place == null && number > 9_999 && !words.Has('L'))
         {
             repeats = number / 10_000;
-            place = texts.Find(number % 10_000, state.File);
+            place = texts.Find(new(number % 10_000, null, state.File, state.Line), outside);
         }
         if (place is { } start)
             return start;
         var name = number.ToString(CultureInfo.InvariantCulture);
         CannotFollow("subprogram " + name + " is not there", 0, "O" + name + " in the program or in a file beside it");
         return null;
+    }
+
+    /// <summary>The name between &lt; and &gt;; without it, and without a number, the comment behind the call: some programs name a file so.</summary>
+    string? NameOf(BlockWords words, char letter)
+    {
+        if (words.Name != null || words.Has(letter) || words.CommentOfCall.Length is <= 2 or > BlockReader.NameLongest)
+            return words.Name;
+        var (start, length) = words.CommentOfCall;
+        return ProgramTexts.NormalName(text.Span.Slice(start + 1, length - 2)) is { Length: > 0 } name ? name : null;
     }
 
     int Repeats(BlockWords words, int otherwise) => words.Has('L') ? WholeOf(words, 'L') ?? otherwise : otherwise;
@@ -106,7 +129,8 @@ partial class Follower<TSink>
             End(RunEnd.Limit);
             return;
         }
-        calls.Push(new(new(state.File, pos, line), start, inside, repeats - 1, loops.Count, macro));
+        calls.Push(new(new(state.File, pos, line), start, inside, repeats - 1, loops.Count, macro, callInForce));
+        callInForce = ++callsBegun;
         if (macro != null)
             parameters.Enter(macro.Locals);
         GoTo(start, begun: inside);
@@ -130,7 +154,7 @@ partial class Follower<TSink>
             return;
         else if (place.Pos <= state.BlockStart && !parameters.Used)
             End(RunEnd.Repeats);
-        else
+        else if (!NeverLeaves(place))
             GoTo(place, begun: true);
     }
 
@@ -143,11 +167,13 @@ partial class Follower<TSink>
         if (call.Left > 0 && block == null)
         {
             calls.Push(call with { Left = call.Left - 1 });
+            callInForce = ++callsBegun;
             if (call.Macro != null)
                 parameters.Enter(call.Macro.Locals);
             GoTo(call.Start, begun: call.Inside);
             return;
         }
+        callInForce = call.CallBefore;
         var target = call.Return;
         if (block is { } number)
             target = FindBlock(call.Return.File, number, Math.Max(0, call.Return.Pos - 1)) ?? target;

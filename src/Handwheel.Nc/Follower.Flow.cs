@@ -11,6 +11,9 @@ partial class Follower<TSink>
     /// <summary>G and letters that bring no parameter: G, L, N, O, P.</summary>
     static readonly int[] LocalOf = MakeLocals();
 
+    /// <summary>Loops inside each other; more are no program's.</summary>
+    const int LoopsMost = 100;
+
     readonly List<Loop> loops = [];
     ModalMacro? modalMacro;
 
@@ -54,7 +57,7 @@ partial class Follower<TSink>
         switch (flow.Kind)
         {
             case FlowKind.Goto:
-                if (FindBlock(state.File, flow.Number, state.BlockStart) is { } place)
+                if (FindBlock(state.File, flow.Number, state.BlockStart) is { } place && !NeverLeaves(place))
                     GoTo(place, begun: true);
                 break;
             case FlowKind.While:
@@ -71,6 +74,11 @@ partial class Follower<TSink>
     void BeginLoop(BlockFlow flow)
     {
         DropLoop(flow.Number);
+        if (flow.Holds && loops.Count >= LoopsMost)
+        {
+            CannotFollow("loops inside each other", 0, "at most 100 deep");
+            return;
+        }
         if (flow.Holds)
         {
             loops.Add(new(flow.Number, new(state.File, state.BlockStart, state.Line)));
@@ -92,7 +100,8 @@ partial class Follower<TSink>
         }
         var start = loops[at].Start;
         loops.RemoveRange(at, loops.Count - at);
-        GoTo(start, begun: true);
+        if (!NeverLeaves(start))
+            GoTo(start, begun: true);
     }
 
     /// <summary>A loop that was left by a jump and begins again.</summary>
@@ -145,7 +154,7 @@ partial class Follower<TSink>
                 local += 3 * group;
             }
             if (local is > 0 and <= Parameters.LocalsMost)
-                locals[local] = ParameterValue.Of(value);
+                locals[local] = value;
         }
         return locals;
     }

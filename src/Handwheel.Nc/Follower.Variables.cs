@@ -17,10 +17,15 @@ partial class Follower<TSink>
             if (name is { Name: null, Number: 0 })
                 CannotFollow("#0 cannot be written", column);
             else if (name is { Name: null, Number: >= FirstSystem and var number })
+            {
                 WriteSystem(number, value);
-            if (name.Number != 0 || name.Name != null)
-                parameters.Set(name, value);
+                reader.Words.RestsOnRaise |= value.DependsOnRaise;
+            }
+            if ((name.Number != 0 || name.Name != null) && !parameters.Set(name, value))
+                CannotFollow("too many parameters", column, "at most 100000 names");
         }
+        if (reader.Words.RestsOnRaise)
+            pendingChanges |= Changes.RestsOnRaise;
     }
 
     void WriteSystem(int number, ParameterValue value)
@@ -56,6 +61,8 @@ partial class Follower<TSink>
     {
         var (kind, tool) = number switch
         {
+            // D registers on some controls, work offsets on others
+            (>= 2500 and <= 2506) or (>= 2600 and <= 2606) or (>= 2700 and <= 2706) => (RegisterKind.Other, number),
             > 2000 and <= 2400 => (RegisterKind.Length, (number - 1) % 200 + 1),
             > 2400 and <= 2800 => (RegisterKind.Diameter, (number - 1) % 200 + 1),
             > 10_000 and < 12_000 => (RegisterKind.Length, number % 1000),
@@ -93,24 +100,31 @@ partial class Follower<TSink>
         if (number is < FirstSystem or > 20_000)
             return null;
         if (WorkRegisterOf(number) is { } register)
-            return Known(registers.Work(register.Name)[register.Axis]);
+            return Known(
+                registers.Work(register.Name)[register.Axis],
+                register.Axis == PlaceAxis.Z && register.Name != WorkOffsetName.Common ? 1 : 0
+            );
+        // Z in machine coordinates is lifted where a work offset put it; read as programmed it is the same then, and lower where nothing lifted it.
+        var lifted = state.Lifted ? 1 : 0;
         return number switch
         {
             >= 4001 and <= 4130 => ModalValue(number - 4000) is { } modal ? ParameterValue.Of(modal) : null,
             >= 5001 and <= 5003 or >= 5041 and <= 5043 when isTurned => null,
-            >= 5001 and <= 5003 => Known(Programmed(At(number - 5001), number - 5001)),
+            5001 or 5002 => Known(Programmed(At(number - 5001), number - 5001)),
+            5003 => Known(Programmed(At(2), 2), lifted - 1),
             // where the tool's centre ends is not settled before the next move
             5021 or 5022 or 5041 or 5042 when beside != Compensating.Off => null,
-            >= 5021 and <= 5023 => Known(At(number - 5021)),
+            5021 or 5022 => Known(At(number - 5021)),
+            5023 => Known(At(2), lifted),
             >= 5041 and <= 5042 => Known(Programmed(At(number - 5041), number - 5041)),
-            5043 when state.LengthZ == 0 => Known(Programmed(At(2), 2)),
+            5043 when state.LengthZ == 0 => Known(Programmed(At(2), 2), lifted - 1),
             >= 5161 and <= 5163 => Known(registers.Reference(1, number - 5161)),
             >= 5181 and <= 5183 => Known(registers.Reference(2, number - 5181)),
             >= 5211 and <= 5213 => Known(coordinateShift[number - 5211]),
             5220 when !state.WorkOffset.IsExtended => ParameterValue.Of(state.WorkOffset.Number),
             > 2200 and <= 2400 => Known(registers.LengthGeometry(number - 2200)),
             > 11_000 and < 12_000 => Known(registers.LengthGeometry(number - 11_000)),
-            > 2600 and <= 2800 => Known(registers.DiameterGeometry(number - 2600)),
+            (> 2606 and <= 2700) or (> 2706 and <= 2800) => Known(registers.DiameterGeometry(number - 2600)),
             > 13_000 and < 14_000 => Known(registers.DiameterGeometry(number - 13_000)),
             _ => null,
         };
@@ -119,8 +133,9 @@ partial class Follower<TSink>
     AxisValue At(int axis) => new(PlaceAxis.Get(state.At, axis), PlaceAxis.Rest(state.At, axis));
 
     /// <summary>In the program's unit; null where it rests on something that is not given.</summary>
-    ParameterValue? Known(AxisValue? value) =>
-        value is { Rest: 0 } known ? ParameterValue.Of((double)known.Value / unit) : null;
+    /// <param name="raise">How it grows with the raise, as in <see cref="ParameterValue"/>.</param>
+    ParameterValue? Known(AxisValue? value, double raise = 0) =>
+        value is { Rest: 0 } known ? new((double)known.Value / unit, ValueKind.Known, raise) : null;
 
     /// <summary>What the blocks before this one have left in force, by group.</summary>
     double? ModalValue(int group) =>

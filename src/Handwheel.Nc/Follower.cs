@@ -83,12 +83,13 @@ sealed partial class Follower<TSink>
         var words = reader.Words;
         if (words.PercentFirst && begun || (words.Has('O') || words.Label) && begun)
         {
+            if (!words.PercentFirst)
+                TellFaults();
             LeaveText();
             return;
         }
         codes.Sort(words, reader.Faults);
-        foreach (var fault in reader.Faults)
-            TellFault(fault);
+        TellFaults();
         begun |= words.HasWord || words.Has('O') || words.Label;
         words.Use("NO");
         TakeAssignments();
@@ -97,6 +98,21 @@ sealed partial class Follower<TSink>
         if (words.PercentLast && !ended)
             LeaveText();
     }
+
+    /// <summary>What is wrong with the block as it is written; columns in characters, as people count them.</summary>
+    void TellFaults()
+    {
+        var block = text.Span.Slice(state.BlockStart, state.BlockLength);
+        var ascii = reader.Faults.Count == 0 || System.Text.Ascii.IsValid(block);
+        foreach (var fault in reader.Faults)
+            TellFault(ascii ? fault : fault with { Column = ColumnOf(block, fault.Column) });
+    }
+
+    /// <summary>The column, from 1, of the character that this byte belongs to; bytes that are no text count one each.</summary>
+    static int ColumnOf(ReadOnlySpan<byte> block, int byteColumn) =>
+        byteColumn <= 0
+            ? byteColumn
+            : System.Text.Encoding.UTF8.GetCharCount(block[..Math.Min(byteColumn - 1, block.Length)]) + 1;
 
     void CheckLimits()
     {

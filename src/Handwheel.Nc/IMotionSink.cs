@@ -130,6 +130,9 @@ public enum Changes
 
     /// <summary>A code that switches off feed hold, single block or overrides, by <see cref="ControlSettings.SuppressesHolds"/>.</summary>
     HoldsSuppressed = 16384,
+
+    /// <summary>Something in the block was worked out from a register or a position that is another one when the work offsets are raised.</summary>
+    RestsOnRaise = 32768,
 }
 
 public enum RegisterKind : byte

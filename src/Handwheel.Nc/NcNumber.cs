@@ -19,6 +19,9 @@ struct NcNumber
     public bool Computed;
     public double ComputedValue;
 
+    /// <summary>As in <see cref="ParameterValue"/>; 0 for a written number.</summary>
+    public double Raise;
+
     /// <summary>Column of its address in the line, from 1.</summary>
     public int Column;
 

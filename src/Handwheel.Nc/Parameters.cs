@@ -14,7 +14,10 @@ enum ValueKind : byte
 }
 
 /// <summary>The value of a parameter or an expression; <see cref="Number"/> is 0 unless it is known.</summary>
-readonly record struct ParameterValue(double Number, ValueKind Kind)
+/// <param name="Raise">
+/// How much the value grows with the raise of the work offsets: 0 not at all, 1 like a raised register, NaN in a way that cannot be told.
+/// </param>
+readonly record struct ParameterValue(double Number, ValueKind Kind, double Raise = 0)
 {
     public static ParameterValue Vacant => new(0, ValueKind.Vacant);
     public static ParameterValue Unknown => new(0, ValueKind.Unknown);
@@ -22,6 +25,11 @@ readonly record struct ParameterValue(double Number, ValueKind Kind)
     public static ParameterValue Of(double number) => new(number, ValueKind.Known);
 
     public bool IsUnknown => Kind == ValueKind.Unknown;
+
+    /// <summary>With the work offsets raised it is another value.</summary>
+    public bool DependsOnRaise => Raise != 0;
+
+    public ParameterValue Negative => this with { Number = -Number, Raise = -Raise };
 }
 
 /// <summary>Which parameter: a number, or a name in its normal spelling.</summary>
@@ -39,7 +47,7 @@ sealed class Parameters
 {
     public const int LocalsMost = 33;
 
-    /// <summary>More are no program's; keeps memory bounded.</summary>
+    /// <summary>More names are no program's; keeps memory bounded. Numbers are bounded by what a number may be.</summary>
     const int NamesMost = 100_000;
 
     readonly Dictionary<int, ParameterValue> common = [];
@@ -52,14 +60,21 @@ sealed class Parameters
     public Parameters(IReadOnlyDictionary<int, double> given)
     {
         foreach (var (number, value) in given)
-            Set(new(number, null), ParameterValue.Of(value));
+            Set(new(number, null), new(value, ValueKind.Known, MayBeRaised(number) ? double.NaN : 0));
     }
+
+    /// <summary>Numbers that are positions or work offsets on some control: a value read there is another one when the work offsets are raised.</summary>
+    static bool MayBeRaised(int number) =>
+        number is (>= 2500 and < 3000) or (>= 5000 and < 6000) or (>= 7000 and < 8000) or (>= 14_000 and < 20_000);
 
     /// <summary>Parameters that the control keeps up itself; null for a number that is none, or whose value is not known.</summary>
     public Func<int, ParameterValue?> System { get; set; } = static _ => null;
 
     /// <summary>A parameter has been read or written: the program need not do the same when it runs again.</summary>
     public bool Used { get; set; }
+
+    /// <summary>Grows with every value that becomes another one, and with every reading of what the control keeps up.</summary>
+    public long Changed { get; private set; }
 
     /// <summary>Null: nobody can know it.</summary>
     public ParameterValue? Get(ParameterName name)
@@ -75,27 +90,36 @@ sealed class Parameters
         if (name.Number <= LocalsMost)
             return level.Locals[name.Number] ?? (levels.Count > 1 ? ParameterValue.Vacant : null);
         if (System(name.Number) is { } kept)
+        {
+            Changed++;
             return kept;
+        }
         return common.TryGetValue(name.Number, out var value) ? value : null;
     }
 
-    public void Set(ParameterName name, ParameterValue value)
+    /// <summary>False: there are too many names to keep one more.</summary>
+    public bool Set(ParameterName name, ParameterValue value)
     {
         var level = levels.Peek();
         if (name.Name is { } text)
         {
             var names = text[0] == '_' ? commonNames : level.Names;
-            if (names.Count < NamesMost || names.ContainsKey(text))
-                names[text] = value;
+            if (names.Count >= NamesMost && !names.ContainsKey(text))
+                return false;
+            Changed += names.TryGetValue(text, out var former) && former.Equals(value) ? 0 : 1;
+            names[text] = value;
         }
         else if (name.Number <= LocalsMost)
         {
+            Changed += level.Locals[name.Number] is { } former && former.Equals(value) ? 0 : 1;
             level.Locals[name.Number] = value;
         }
-        else if (common.Count < NamesMost || common.ContainsKey(name.Number))
+        else
         {
+            Changed += common.TryGetValue(name.Number, out var former) && former.Equals(value) ? 0 : 1;
             common[name.Number] = value;
         }
+        return true;
     }
 
     /// <summary>True the first time only.</summary>

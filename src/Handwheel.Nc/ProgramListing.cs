@@ -37,6 +37,9 @@ public enum ListedKind : byte
     /// <summary>What makes no sense where it stands.</summary>
     Strange,
     LineEnd,
+
+    /// <summary>The rest of a line that is too long to show; its text says how much that is.</summary>
+    Cut,
 }
 
 /// <summary>A piece of a line: its bytes, and its text with everything that cannot be seen made visible.</summary>
@@ -48,8 +51,12 @@ public readonly record struct ListedPiece(ListedKind Kind, int Start, int Length
 /// </summary>
 public sealed class ProgramListing
 {
+    /// <summary>So much of a line is shown. No person reads more, and a page must stay a page.</summary>
+    const int BytesShownMost = 4000;
+
     readonly ReadOnlyMemory<byte> program;
     readonly List<int> starts = [];
+    readonly CommentEnds comments = new();
 
     public ProgramListing(ReadOnlyMemory<byte> program)
     {
@@ -74,38 +81,67 @@ public sealed class ProgramListing
     }
 
     /// <summary>The text of a line without its line end, everything visible.</summary>
-    public string Text(int line) => Visible(WithoutEnd(Bytes(line).Span));
+    public string Text(int line) => Shown(WithoutEnd(Bytes(line).Span));
 
     public IReadOnlyList<ListedPiece> Pieces(int line)
     {
         var all = Bytes(line).Span;
         var text = WithoutEnd(all);
+        var start = starts[line - 1];
         var pieces = new List<ListedPiece>();
+        comments.Clear();
         for (var pos = 0; pos < text.Length; )
         {
-            var (kind, length) = Next(text[pos..], first: line == 1 && pos == 0);
-            pieces.Add(new(kind, starts[line - 1] + pos, length, Visible(text.Slice(pos, length))));
+            if (pos >= BytesShownMost)
+            {
+                var more = string.Create(
+                    CultureInfo.InvariantCulture,
+                    $" … {text.Length - pos} bytes more in this line"
+                );
+                pieces.Add(new(ListedKind.Cut, start + pos, text.Length - pos, more));
+                break;
+            }
+            var (kind, length) = Next(text, pos, first: line == 1 && pos == 0, comments);
+            pieces.Add(new(kind, start + pos, length, Visible(text.Slice(pos, length), kind, BytesShownMost)));
             pos += length;
         }
         if (all.Length > text.Length)
-            pieces.Add(new(ListedKind.LineEnd, starts[line - 1] + text.Length, all.Length - text.Length, ""));
+            pieces.Add(new(ListedKind.LineEnd, start + text.Length, all.Length - text.Length, ""));
         return pieces;
+    }
+
+    /// <summary>A block, or part of a line, as a page may show it: the same signs made visible as in a listing.</summary>
+    /// <param name="bytesMost">Beyond so many bytes it is cut, and ends with an ellipsis.</param>
+    public static string Shown(ReadOnlySpan<byte> block, int bytesMost = int.MaxValue)
+    {
+        var ends = new CommentEnds();
+        var text = new StringBuilder();
+        for (var pos = 0; pos < block.Length; )
+        {
+            if (pos >= bytesMost)
+                return text.Append('…').ToString();
+            var (kind, length) = Next(block, pos, first: pos == 0, ends);
+            text.Append(Visible(block.Slice(pos, length), kind, bytesMost - pos));
+            pos += length;
+        }
+        return text.ToString();
     }
 
     static ReadOnlySpan<byte> WithoutEnd(ReadOnlySpan<byte> line) => line.TrimEnd("\r\n"u8);
 
-    static (ListedKind Kind, int Length) Next(ReadOnlySpan<byte> rest, bool first)
+    static (ListedKind Kind, int Length) Next(ReadOnlySpan<byte> text, int pos, bool first, CommentEnds comments)
     {
+        var rest = text[pos..];
         var c = rest[0];
         if (BlockReader.IsBlank(c))
-            return (ListedKind.Blank, rest.Length - TrimBlanks(rest).Length);
+            return (ListedKind.Blank, rest.Length - BlockReader.TrimBlanks(rest).Length);
         if (BlockReader.Letter(c) is var letter and not '\0')
             return Word(rest, letter);
         return c switch
         {
             (byte)'(' => (
                 ListedKind.Comment,
-                BlockReader.CommentLength(rest) is var length and > 0 ? length : rest.Length
+                comments.Length(text, pos, text.Length) is var length and > 0 ? length : rest.Length
             ),
             (byte)';' => (ListedKind.Comment, rest.Length),
             (byte)'%' => (ListedKind.Mark, 1),
@@ -165,33 +201,27 @@ public sealed class ProgramListing
         return rest.Length;
     }
 
-    static ReadOnlySpan<byte> TrimBlanks(ReadOnlySpan<byte> rest)
-    {
-        var i = 0;
-        while (i < rest.Length && BlockReader.IsBlank(rest[i]))
-            i++;
-        return rest[i..];
-    }
-
     static int RuneLength(ReadOnlySpan<byte> rest)
     {
         Rune.DecodeFromUtf8(rest, out _, out var used);
         return Math.Max(1, used);
     }
 
-    static string Visible(ReadOnlySpan<byte> bytes)
+    static string Visible(ReadOnlySpan<byte> bytes, ListedKind kind, int bytesMost)
     {
-        var text = new StringBuilder(bytes.Length);
-        while (!bytes.IsEmpty)
+        var text = new StringBuilder(Math.Min(bytes.Length, bytesMost) + 1);
+        for (var used = 0; !bytes.IsEmpty; bytes = bytes[used..], bytesMost -= used)
         {
-            var status = Rune.DecodeFromUtf8(bytes, out var rune, out var used);
-            if (status != OperationStatus.Done)
+            if (bytesMost <= 0)
+                return text.Append('…').ToString();
+            var done = Rune.DecodeFromUtf8(bytes, out var rune, out used) == OperationStatus.Done;
+            used = done ? used : 1;
+            if (!done)
                 text.Append(CultureInfo.InvariantCulture, $"⟨{bytes[0]:X2}⟩");
-            else if (IsHidden(rune))
+            else if (IsHidden(rune) || (kind == ListedKind.Strange && !rune.IsAscii))
                 text.Append(CultureInfo.InvariantCulture, $"⟨U+{rune.Value:X4}⟩");
             else
                 text.Append(rune.ToString());
-            bytes = bytes[(status == OperationStatus.Done ? used : 1)..];
         }
         return text.ToString();
     }

@@ -6,26 +6,36 @@ namespace Handwheel.Nc;
 readonly record struct TextPlace(int File, int Pos, int Line);
 
 /// <summary>The texts of a run: the main program, and the files of subprograms in the order they were opened.</summary>
-sealed class ProgramTexts(ReadOnlyMemory<byte> program, Func<int, byte[]?>? open)
+sealed class ProgramTexts(ReadOnlyMemory<byte> program, Func<CalledProgram, byte[]?>? open)
 {
+    const int FilesMost = 1000;
+
     readonly List<ReadOnlyMemory<byte>> texts = [program];
     readonly List<BlockIndex?> indexes = [null];
-    readonly Dictionary<int, TextPlace?> opened = [];
+    readonly Dictionary<(int, string?), TextPlace?> opened = [];
 
     public ReadOnlyMemory<byte> this[int file] => texts[file];
 
-    /// <summary>Where program <paramref name="number"/> begins: in the text that calls it, in the main one, or in a file of its own.</summary>
-    public TextPlace? Find(int number, int caller)
+    /// <summary>
+    /// Where a program begins: in the text that calls it, in the main one, or in a file of its own.
+    /// </summary>
+    /// <param name="elsewhereFirst">A call to a program that is kept outside the control: its own file goes before the texts.</param>
+    public TextPlace? Find(in CalledProgram called, bool elsewhereFirst = false)
     {
-        if ((Index(caller).Program(number) ?? Index(0).Program(number)) is { } place)
-            return place;
-        if (!opened.TryGetValue(number, out var found))
-            opened[number] = found = Open(number);
-        return found;
+        if (elsewhereFirst && Opened(called) is { } outside)
+            return outside;
+        return In(called.File, called) ?? In(0, called) ?? Opened(called);
     }
 
-    /// <summary>The same for a program with a name: in the text that calls it, or in the main one.</summary>
-    public TextPlace? Find(string name, int caller) => Index(caller).Program(name) ?? Index(0).Program(name);
+    TextPlace? In(int file, in CalledProgram called) =>
+        called.Name is { } name ? Index(file).Program(name) : Index(file).Program(called.Number);
+
+    TextPlace? Opened(in CalledProgram called)
+    {
+        if (!opened.TryGetValue((called.Number, called.Name), out var found))
+            opened[(called.Number, called.Name)] = found = Open(called);
+        return found;
+    }
 
     public BlockIndex Index(int file) => indexes[file] ??= new(texts[file].Span, file);
 
@@ -33,13 +43,13 @@ sealed class ProgramTexts(ReadOnlyMemory<byte> program, Func<int, byte[]?>? open
     public static string NormalName(ReadOnlySpan<byte> name) =>
         Encoding.Latin1.GetString(name).Trim().ToLowerInvariant();
 
-    TextPlace? Open(int number)
+    TextPlace? Open(in CalledProgram called)
     {
-        if (open?.Invoke(number) is not { } bytes)
+        if (texts.Count >= FilesMost || open?.Invoke(called) is not { } bytes)
             return null;
         texts.Add(bytes);
         indexes.Add(null);
         var file = texts.Count - 1;
-        return Index(file).Program(number) ?? new TextPlace(file, 0, 1);
+        return In(file, called) ?? new TextPlace(file, 0, 1);
     }
 }

@@ -87,6 +87,14 @@ public static class Check
                 BlocksExecuted = run.BlocksExecuted,
                 Units = run.ProgramUnits == Units.Inch ? "inch" : "mm",
                 FollowedToEnd = run.FollowedToEnd,
+                Subprograms = facts.Texts.Subprograms,
+                Assumed =
+                [
+                    .. facts
+                        .Options.Parameters.OrderBy(p => p.Key)
+                        .Select(p => new AssumedParameter(p.Key, (decimal)p.Value)),
+                ],
+                AsksFor = facts.AsksFor,
             },
             Tools = run.Totals.ToolUses(facts.Figures, run.Clock.TimeKnown),
             WorkOffsets = run.Totals.WorkOffsetUses(facts.Figures),

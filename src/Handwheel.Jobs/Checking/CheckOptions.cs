@@ -9,8 +9,8 @@ public sealed record CheckOptions
     /// <summary>True: blocks that begin with a slash are skipped.</summary>
     public bool BlockDelete { get; init; }
 
-    /// <summary>Finds a subprogram that is not in the file: its number → its bytes, or null.</summary>
-    public Func<int, byte[]?>? Subprogram { get; init; }
+    /// <summary>Finds a subprogram that is not in the file, or null.</summary>
+    public Func<CalledProgram, FoundProgram?>? Subprogram { get; init; }
 
     /// <summary>Values of parameters that only the person at the control can know.</summary>
     public IReadOnlyDictionary<int, double> Parameters { get; init; } = new Dictionary<int, double>();

@@ -37,7 +37,40 @@ public sealed record ProgramFacts
     public long BlocksExecuted { get; init; }
     public required string Units { get; init; }
     public bool FollowedToEnd { get; init; }
+
+    /// <summary>The files that calls led to, in the order in which they were opened.</summary>
+    public IReadOnlyList<SubprogramUse> Subprograms { get; init; } = [];
+
+    /// <summary>Values of parameters that somebody gave and that the result rests on.</summary>
+    public IReadOnlyList<AssumedParameter> Assumed { get; init; } = [];
+
+    /// <summary>Parameters that the program reads and that only the person at the control can know; following ended in a guess there.</summary>
+    public IReadOnlyList<AskedParameter> AsksFor { get; init; } = [];
 }
+
+/// <summary>A subprogram in a file of its own.</summary>
+public sealed record SubprogramUse
+{
+    /// <summary>As it is called: <c>O1234</c>, or its name.</summary>
+    public required string Called { get; init; }
+    public required string File { get; init; }
+
+    /// <summary>Lower-case hex of the file's bytes.</summary>
+    public required string Sha256 { get; init; }
+
+    /// <summary>Line of the first call.</summary>
+    public int Line { get; init; }
+
+    /// <summary>The subprogram's file that <see cref="Line"/> counts in; null: the main program.</summary>
+    public string? From { get; init; }
+}
+
+/// <param name="Parameter">501 for <c>#501</c>.</param>
+public sealed record AssumedParameter(int Parameter, decimal Value);
+
+/// <param name="Parameter">501 for <c>#501</c>.</param>
+/// <param name="File">The subprogram's file that <paramref name="Line"/> counts in; null: the main program.</param>
+public sealed record AskedParameter(int Parameter, int Line, string? File, string Block);
 
 /// <summary>Bounds per axis as [low, high]; null where no block commands the axis, or where it is not known.</summary>
 public sealed record Bounds(decimal[]? X, decimal[]? Y, decimal[]? Z);

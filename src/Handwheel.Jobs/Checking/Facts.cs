@@ -35,6 +35,9 @@ sealed class Facts
     public NotCheckedList NotChecked { get; } = new();
     public AirCutWindow Window { get; } = new();
 
+    /// <summary>Parameters that the program reads and nobody has given, first place each.</summary>
+    public List<AskedParameter> AsksFor { get; } = [];
+
     /// <summary>The stock as it is cut; null before the rules are there.</summary>
     public MaterialRun? CutStock { get; set; }
 

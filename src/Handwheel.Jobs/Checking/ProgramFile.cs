@@ -20,6 +20,14 @@ public static class ProgramFile
         }
         if (program.IsEmpty)
             throw new InputFault(name, null, null, "an empty file", "a program");
+        if (IsUtf16(program))
+            throw new InputFault(
+                name,
+                null,
+                null,
+                "text in UTF-16, two bytes for each letter",
+                "one byte for each letter: save the program as plain text (ASCII or UTF-8)"
+            );
         var binary = FirstBinary(program);
         if (binary < 0)
             return;
@@ -32,15 +40,29 @@ public static class ProgramFile
         );
     }
 
-    /// <summary>Control characters that no program text holds. Zero bytes before and after the text are leader of a tape or padding.</summary>
+    /// <summary>A mark at the beginning says so, or every second byte of the first letters is zero.</summary>
+    static bool IsUtf16(ReadOnlySpan<byte> program) =>
+        program
+            is [0xFF, 0xFE, ..]
+                or [0xFE, 0xFF, ..]
+                or [not 0, 0, not 0, 0, not 0, 0, ..]
+                or [0, not 0, 0, not 0, 0, not 0, ..];
+
+    /// <summary>Control characters that no program text holds. Zero bytes before and after the text, and behind the end of a line, are leader of a tape or padding.</summary>
     static int FirstBinary(ReadOnlySpan<byte> program)
     {
-        var start = program.IndexOfAnyExcept((byte)0);
-        if (start < 0)
+        var at = Math.Max(0, program.IndexOfAnyExcept((byte)0));
+        if (program[at] == 0)
             return 0;
-        var text = program[start..].TrimEnd((byte)0);
-        var at = text.IndexOfAny(NotText);
-        return at < 0 ? -1 : start + at;
+        var end = program.TrimEnd((byte)0).Length;
+        while (program[at..end].IndexOfAny(NotText) is var next and >= 0)
+        {
+            at += next;
+            if (program[at] != 0 || program[at - 1] is not ((byte)'\n' or (byte)'\r'))
+                return at;
+            at += program[at..].IndexOfAnyExcept((byte)0);
+        }
+        return -1;
     }
 
     static readonly System.Buffers.SearchValues<byte> NotText = System.Buffers.SearchValues.Create(

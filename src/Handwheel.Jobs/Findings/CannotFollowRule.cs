@@ -1,3 +1,4 @@
+using System.Globalization;
 using Handwheel.Jobs.Checking;
 using Handwheel.Nc;
 
@@ -5,6 +6,10 @@ namespace Handwheel.Jobs.Findings;
 
 sealed class CannotFollowRule(Facts facts) : Rule(facts)
 {
+    /// <summary>From #1000 on parameters belong to the control.</summary>
+    const int FirstOfTheControl = 1000;
+    const int AskedMost = 50;
+
     public override RuleInfo Info { get; } = new("cannot-follow", Level.Stop, "Something that cannot be followed");
 
     public override void Fault(in ControlState state, in Fault fault)
@@ -22,6 +27,7 @@ sealed class CannotFollowRule(Facts facts) : Rule(facts)
             return;
         if (fault.Cause is ['#', ..])
         {
+            Ask(fault.Cause, state);
             Report(
                 cause,
                 state,
@@ -37,6 +43,21 @@ sealed class CannotFollowRule(Facts facts) : Rule(facts)
             $"{(Missing(fault.Cause) ? fault.Cause : fault.Cause + " cannot be followed")}.{expected} Everything after this line is not proven.",
             "Write it another way, give the subprogram, or, when the code moves nothing and changes nothing that matters, name it under machine.harmless in the setup."
         );
+    }
+
+    /// <summary>Only what stays as it is can be asked for: not a position, a timer or a register that the program itself moves.</summary>
+    void Ask(string parameter, in ControlState state)
+    {
+        var numbered = int.TryParse(
+            parameter.AsSpan(1),
+            NumberStyles.None,
+            CultureInfo.InvariantCulture,
+            out var number
+        );
+        if (!numbered || number is < 1 or >= FirstOfTheControl || Facts.AsksFor.Count >= AskedMost)
+            return;
+        var at = Where.Of(state);
+        Facts.AsksFor.Add(new(number, at.Line, Facts.Texts.FileName(at), Facts.Texts.Block(at)));
     }
 
     /// <summary>The cause is a whole sentence already: <c>subprogram 1234 is not there</c>.</summary>

@@ -5,7 +5,29 @@ namespace Handwheel.Jobs.Findings;
 
 sealed class NotRaisedRule(Facts facts) : Rule(facts)
 {
+    /// <summary>A cause of its own, beside the tools' numbers.</summary>
+    const long ReadsWhatIsRaised = -1;
+
     public override RuleInfo Info { get; } = new("not-raised", Level.Stop, "A low move that the raise does not lift");
+
+    public override void Modal(in ControlState state, Changes changes)
+    {
+        if ((changes & Changes.RestsOnRaise) == Changes.None)
+            return;
+        Facts.Window.Undo(
+            state.BlocksExecuted,
+            $"line {Figures.Whole(state.Line)} is worked out from a register or a position that the raise changes, so the air cut takes another way than the real run"
+        );
+        if (Again(ReadsWhatIsRaised, state))
+            return;
+        Report(
+            ReadsWhatIsRaised,
+            state,
+            "The block is worked out from a work offset or a machine position that is another one when the offsets are raised. The air cut does not show what the real run will do.",
+            "Prove this program another way: by handwheel through each approach, holding and stock off the table.",
+            Level.Check
+        );
+    }
 
     public override void OddMove(in ControlState state, in Leg leg)
     {

@@ -27,6 +27,13 @@ sealed class ProgramWritesOffsetsRule(Facts facts) : Rule(facts)
                 write.Kind == RegisterKind.WorkOffset
                 && (write.Axes & Axes.Z) != Axes.None
                 && raised.Contains(write.WorkOffset);
+            // On some controls these are Z of a work offset.
+            var mayUndo = write is { Kind: RegisterKind.Other, Number: >= 2700 and <= 2706 };
+            if (mayUndo)
+                Facts.Window.Undo(
+                    state.BlocksExecuted,
+                    $"#{Figures.Whole(write.Number)}, written at line {Figures.Whole(state.Line)}, is Z of a work offset on some controls: a raise may be lost"
+                );
             if (undoes)
             {
                 Facts.Window.Undo(

@@ -20,6 +20,7 @@ static class NewPlan
         var grounds = new HashSet<string>(StringComparer.Ordinal);
         if (ProgramsDiffer(old, plan))
             grounds.Add(Ground.Program);
+        grounds.UnionWith(Parameters(old, plan).Select(Ground.Parameter));
         foreach (var tool in plan.Tools)
             Tools(course, old.Tools.FirstOrDefault(t => t.Key == tool.Key), tool, grounds);
         foreach (var register in plan.Registers)
@@ -57,6 +58,13 @@ static class NewPlan
     static bool ProgramsDiffer(ProveOutPlan old, ProveOutPlan plan) =>
         !old.Subject.Programs.Select(p => p.Sha256).SequenceEqual(plan.Subject.Programs.Select(p => p.Sha256));
 
+    /// <summary>The parameters that are taken to hold something else than before.</summary>
+    static IEnumerable<int> Parameters(ProveOutPlan old, ProveOutPlan plan)
+    {
+        var (before, now) = (old.Subject.Assumed ?? [], plan.Subject.Assumed ?? []);
+        return before.Except(now).Concat(now.Except(before)).Select(p => p.Number).Distinct();
+    }
+
     /// <summary>Opens the cards of the tools that do something else, each with its own reason.</summary>
     static void Motions(
         Course course,
@@ -72,7 +80,9 @@ static class NewPlan
             plan.Tools.Select(t => t.Tool).Distinct()
         );
         var unknownCountsAsChanged =
-            ProgramsDiffer(old, plan) || old.Subject.MachineSha256 != plan.Subject.MachineSha256;
+            ProgramsDiffer(old, plan)
+            || old.Subject.MachineSha256 != plan.Subject.MachineSha256
+            || Parameters(old, plan).Any();
         foreach (var tool in plan.Tools)
         {
             if (old.Tools.FirstOrDefault(t => t.Key == tool.Key) is not { } before)

@@ -33,7 +33,16 @@ public sealed record ProveOutSubject(
         IReadOnlyDictionary<int, string>? Cutting = null,
     [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? MotionsUnknown = null,
     [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? MachineSha256 = null
-);
+)
+{
+    /// <summary>Values of the control's parameters that the check rests on; null: it rests on none.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public IReadOnlyList<PlannedParameter>? Assumed { get; init; }
+}
+
+/// <param name="Number">501 for <c>#501</c>.</param>
+/// <param name="Typed">As somebody said it.</param>
+public sealed record PlannedParameter(int Number, string Typed);
 
 /// <summary>
 /// Everything that the steps of a prove-out rest on, worked out once from setup and check. Plain data; kept as JSON by

@@ -10,6 +10,7 @@ static class ReadySteps
             [
                 .. Findings(plan),
                 .. plan.Subject.Programs.Select(Program),
+                .. (plan.Subject.Assumed ?? []).Select(Parameter),
                 Table(plan),
                 .. plan.Tools.SelectMany(t => Tool(plan, t)),
                 .. plan.Registers.Select(Offset),
@@ -87,6 +88,22 @@ static class ReadySteps
             Program = program,
             Blind = true,
             RestsOn = [Ground.Program],
+        };
+
+    static StepRule Parameter(PlannedParameter parameter) =>
+        new()
+        {
+            Id = string.Create(CultureInfo.InvariantCulture, $"ready.parameter.{parameter.Number}"),
+            Phase = Phase.Ready,
+            Card = "Program",
+            Title = string.Create(CultureInfo.InvariantCulture, $"#{parameter.Number} holds {parameter.Typed}"),
+            Where = string.Create(
+                CultureInfo.InvariantCulture,
+                $"Page of the control's parameters, or variables: #{parameter.Number}"
+            ),
+            Why = "The program is worked out with it: another value is another path than the one checked.",
+            Takes = Takes.AgreesOrDiffers,
+            RestsOn = [Ground.Parameter(parameter.Number)],
         };
 
     /// <summary>How to find the block: by its N number where it has one.</summary>

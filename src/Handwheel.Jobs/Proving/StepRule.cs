@@ -45,6 +45,10 @@ static class Ground
 
     public static string Baseline(Register register) => "baseline of " + register;
 
+    /// <summary>What a parameter of the control is taken to hold.</summary>
+    public static string Parameter(int number) =>
+        "parameter " + number.ToString(System.Globalization.CultureInfo.InvariantCulture);
+
     public static string Finding(string id) => "finding " + id;
 }
 

@@ -1,7 +1,5 @@
 using System.CommandLine;
-using System.Globalization;
 using Handwheel.Jobs.Checking;
-using Handwheel.Jobs.Readings;
 using Handwheel.Jobs.Setups;
 
 namespace Handwheel.Web.Commands;
@@ -26,11 +24,7 @@ static class CheckCommand
             HelpName = "DIR",
         };
         var blockDelete = new Option<bool>("--block-delete") { Description = "Skip blocks that begin with a slash." };
-        var set = new Option<string[]>("--set")
-        {
-            Description = "Give a parameter a value, such as '#501=1'; may be repeated.",
-            HelpName = "#N=VALUE",
-        };
+        var set = ParameterValues.Option();
         var cutting = new Option<string>("--cutting-data")
         {
             Description = "The shop's cutting table, handwheel-cutting/1 (else the built-in one).",
@@ -66,7 +60,7 @@ static class CheckCommand
                 {
                     BlockDelete = parsed.GetValue(blockDelete),
                     BytesMost = bytesMost,
-                    Parameters = Parameters(parsed.GetValue(set) ?? []),
+                    Parameters = ParameterValues.Of(parsed.GetValue(set) ?? [], "check"),
                     Subprogram = parsed.GetValue(subprograms) is { } folder
                         ? new SubprogramFolder(folder, bytesMost).Find
                         : null,
@@ -88,34 +82,5 @@ static class CheckCommand
             }
         );
         return command;
-    }
-
-    static Dictionary<int, double> Parameters(string[] settings)
-    {
-        var parameters = new Dictionary<int, double>();
-        foreach (var setting in settings)
-        {
-            var at = setting.IndexOf('=', StringComparison.Ordinal);
-            if (
-                at < 2
-                || setting[0] != '#'
-                || !int.TryParse(
-                    setting.AsSpan(1, at - 1),
-                    NumberStyles.None,
-                    CultureInfo.InvariantCulture,
-                    out var number
-                )
-            )
-                throw new InputFault(
-                    $"handwheel check: --set: found \"{setting}\", expected #NUMBER=VALUE such as '#501=1'"
-                );
-            if (!TypedNumber.TryRead(setting[(at + 1)..], out var value, out var refusal))
-                throw new InputFault($"handwheel check: --set {setting[..at]}: {refusal}");
-            if (!parameters.TryAdd(number, (double)value.Value))
-                throw new InputFault(
-                    $"handwheel check: --set: found {setting[..at]} twice, expected each parameter once"
-                );
-        }
-        return parameters;
     }
 }

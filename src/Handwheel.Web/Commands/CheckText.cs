@@ -45,6 +45,15 @@ sealed class CheckText(Screen screen, CheckResult result, Units units)
         );
         Line($"program in {Unit(program.Units)}; figures below in {(units == Units.Inch ? "inch" : "mm")}");
         Line($"SHA-256 {program.Sha256}");
+        foreach (var used in program.Subprograms)
+            Line(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{used.Called}, called at line {used.Line}{(used.From is { } from ? " of " + from : "")}, is {used.File}"
+                )
+            );
+        foreach (var value in program.Assumed)
+            Line(string.Create(CultureInfo.InvariantCulture, $"assumed: #{value.Parameter} = {value.Value}"));
     }
 
     static string Unit(string units) => units == "inch" ? "inch" : "mm";
@@ -72,7 +81,10 @@ sealed class CheckText(Screen screen, CheckResult result, Units units)
             var where =
                 finding.Line == 0
                     ? "whole program"
-                    : string.Create(CultureInfo.InvariantCulture, $"line {finding.Line}");
+                    : string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"line {finding.Line}{(finding.File is { } file ? " of " + file : "")}"
+                    );
             var tool = finding.Tool is { } number ? string.Create(CultureInfo.InvariantCulture, $"  T{number}") : "";
             var block = finding.Block.Length > 0 ? "  " + finding.Block : "";
             Line($"  {screen.Bold(where)}{tool}{block}  {screen.Grey(finding.Id)}");

@@ -45,13 +45,15 @@ static class SheetCommand
             Description = "The shop's cutting table (else the built-in one).",
             HelpName = "FILE",
         };
-        var command = new Command("sheet") { setup, program, to, paper, folder, cutting };
+        var set = ParameterValues.Option();
+        var command = new Command("sheet") { setup, program, to, paper, folder, cutting, set };
         command.SetAction(parsed =>
         {
             var (setupPath, programPath) = (parsed.GetRequiredValue(setup), parsed.GetRequiredValue(program));
             var read = InputFiles.Setup(setupPath);
             var bytes = InputFiles.Program(programPath, ProgramBytesMost);
             var subprograms = parsed.GetValue(folder) is { } dir ? new SubprogramFolder(dir, ProgramBytesMost) : null;
+            var assumed = ParameterValues.Of(parsed.GetValue(set) ?? [], "sheet");
             var size = parsed.GetValue(paper) switch
             {
                 "a4" => PaperSize.A4,
@@ -66,6 +68,7 @@ static class SheetCommand
                 {
                     Subprogram = subprograms is null ? null : subprograms.Find,
                     CuttingTable = parsed.GetValue(cutting) is { } table ? InputFiles.CuttingTable(table) : null,
+                    Parameters = assumed,
                 }
             );
             var input = new SheetInput
@@ -73,9 +76,19 @@ static class SheetCommand
                 Setup = read,
                 SetupSha256 = Convert.ToHexStringLower(SHA256.HashData(File.ReadAllBytes(setupPath))),
                 Check = check,
-                Path = TipPath.Of(bytes, read, new() { Subprogram = subprograms is null ? null : subprograms.Find }),
+                Path = TipPath.Of(
+                    bytes,
+                    read,
+                    new() { Subprogram = called => subprograms?.Find(called)?.Bytes, Parameters = assumed }
+                ),
                 Printed = time.GetLocalNow(),
                 Paper = size,
+                Said =
+                [
+                    .. assumed
+                        .OrderBy(a => a.Key)
+                        .Select(a => FormattableString.Invariant($"#{a.Key} = {a.Value}, given to the command")),
+                ],
             };
             OutputFiles.Write(parsed.GetRequiredValue(to), SetupSheet.Print(input));
             return Say(screen, parsed.GetRequiredValue(to), check);

@@ -27,6 +27,9 @@ public sealed record SheetInput
     /// <summary>Whether this program is the one that was proven and released, in words; null: nothing was released.</summary>
     public string? Proven { get; init; }
     public PaperSize Paper { get; init; }
+
+    /// <summary>Values of parameters that the check rests on, each in words: what, and whose word it is.</summary>
+    public IReadOnlyList<string> Said { get; init; } = [];
 }
 
 /// <summary>

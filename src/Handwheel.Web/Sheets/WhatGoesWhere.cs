@@ -64,6 +64,11 @@ static class WhatGoesWhere
             flow.Words(proven, Face.SansBold, 9.5);
         if (job.Notes.Length > 0)
             flow.Words(job.Notes, size: 10);
+        if (input.Said.Count > 0)
+            flow.Words(
+                "The control must hold, or the program takes another path: " + string.Join("; ", input.Said) + ".",
+                size: 10
+            );
     }
 
     static void Facts(Flow flow, (string Name, string Value)[] facts)

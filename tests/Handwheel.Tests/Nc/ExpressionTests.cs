@@ -95,7 +95,7 @@ public class ExpressionTests
     [InlineData("BIN[#100]", "25")] // 37 is 0x25
     [InlineData("-[1+2]", "-3")]
     [InlineData("-SIN[30]", "-0.5")]
-    [InlineData("--3", "3")]
+    [InlineData("[--3]", "3")]
     public void Results_of_common_practice(string expression, string expected)
     {
         var log = Run("#100=37\nG0 X" + expression);

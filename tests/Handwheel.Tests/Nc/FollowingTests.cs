@@ -289,7 +289,7 @@ public class FollowingTests
         var log = MotionLog.Of(
             main,
             Mill,
-            new() { Subprogram = n => n == 30 ? "%\nO30\nX5 M99\n%"u8.ToArray() : null }
+            new() { Subprogram = called => called.Number == 30 ? "%\nO30\nX5 M99\n%"u8.ToArray() : null }
         );
         Assert.Equal([1, 2, 2, 5, 2, 2, 2], log.Legs.Select(l => (l.To.X - l.From.X) / Inch));
         Assert.Equal((RunEnd.ProgramEnd, 0), (log.End, log.Last.File));

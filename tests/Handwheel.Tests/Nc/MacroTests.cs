@@ -32,6 +32,14 @@ public class MacroTests
     )]
     [InlineData("#1=0\nG0\nDO1\n#1=#1+1\nIF[#1GT2]GOTO5\nX#1\nEND1\nN5 X9\nM30", "T(1,?,?) T(2,?,?) T(9,?,?)")]
     [InlineData("G0\nN1 X1\nGOTO 1\nN1 X2\nM30", "T(1,?,?) T(2,?,?)")] // the next block of that number counts
+    [InlineData("#1=1\n#1=2 #2=#1\nG0 X#2", "T(1,?,?)")]
+    [InlineData("#1=1\n#1=2 G0 X#1", "T(1,?,?)")] // settings take effect after the block (NISTIR 6556, 3.3.3)
+    [InlineData("#1=1\n#1=2 #1=3\nG0 X#1", "T(3,?,?)")] // the last of repeats wins (3.3.6)
+    [InlineData("#1=3\nIF[#1GT2]THEN G0 X1\nIF[#1GT5]THEN X2\nY3", "T(1,?,?) T(1,3,?)")]
+    [InlineData(
+        "#1=0\nG0\nDO1\nDO2\nDO3\n#1=#1+1\nX#1\nIF[#1GE2]GOTO7\nEND3\nEND2\nEND1\nN7 Y1\nM30",
+        "T(1,?,?) T(2,?,?) T(2,1,?)"
+    )]
     public void Jumps_and_loops(string program, string expected) => Assert.Equal(expected, Moves(program));
 
     [Theory]
@@ -43,6 +51,10 @@ public class MacroTests
     [InlineData("O1\nG0 X1\nM98 P2 Q5\nM30\nO2\nX2\nN5 X3\nM99", "T(1,?,?) T(3,?,?)")]
     [InlineData("O1\nG0 X1\nM98 <Pocket 1>\nM30\nO<pocket 1>\nX3\nM99", "T(1,?,?) T(3,?,?)")]
     [InlineData("O1\nG0 X1\nM99 P5\nX2\nN5 X3\nM30", "T(1,?,?) T(3,?,?)")]
+    [InlineData("O1\nG0 X1\nM98 (Pocket 1)\nM30\nO<pocket 1>\nX3\nM99", "T(1,?,?) T(3,?,?)")]
+    [InlineData("O1\nG0 X1\nM98 P2 (NOT A NAME)\nM30\nO2\nX3\nM99", "T(1,?,?) T(3,?,?)")]
+    [InlineData("O1\nG0 X1\nM198 P2 L2\nM30\nO2\nX3\nM99", "T(1,?,?) T(3,?,?) T(3,?,?)")]
+    [InlineData("O1\nG0 X1\nG65 <slot> X4.\nM30\nO<slot>\nX#24\nM99", "T(1,?,?) T(4,?,?)")]
     public void Calls(string program, string expected) => Assert.Equal(expected, Moves(program));
 
     [Fact]
@@ -88,6 +100,10 @@ public class MacroTests
     [InlineData("END1", "END1 without its DO")]
     [InlineData("WHILE[1 EQ 2]DO1", "DO1 without its END")]
     [InlineData("IF [1 EQ 1] X1", "IF without THEN or GOTO")]
+    [InlineData("IF [1 EQ 2] THEN #1=1 ELSE #1=2", "ELSE")]
+    [InlineData("IF [1 EQ 1] THEN #1=1 (x) ELSE #1=2", "ELSE")]
+    [InlineData("M98 (slot.nc)", "subprogram <slot.nc> is not there")]
+    [InlineData("M198 P77", "subprogram 77 is not there")]
     [InlineData("WHILE [1 EQ 1]", "WHILE without DO")]
     [InlineData("G65 P77", "subprogram 77 is not there")]
     [InlineData("G65 A1", "G65 without P")]
@@ -104,6 +120,78 @@ public class MacroTests
         Assert.Equal(RunEnd.Limit, Run("N1 GOTO 1").End);
         Assert.Equal(RunEnd.Limit, Run("WHILE[1 EQ 1]DO1\nEND1").End);
         Assert.Equal(RunEnd.Limit, Run("O1\nG65 P1").End);
+    }
+
+    /// <summary>Where nothing that decides the way changes any more, no limit of blocks has to be waited for.</summary>
+    [Theory]
+    [InlineData("N1 GOTO 1")]
+    [InlineData("#1=1\nN1 G91 G0 X1.\nIF[#1EQ1]GOTO1")]
+    [InlineData("WHILE[1 EQ 1]DO1\nG0 X1\nX2\nEND1")]
+    [InlineData("DO1\nM98 P5\nEND1\nM30\nO5\nG0 X1\nM99")]
+    [InlineData("#1=1\nN5 G0 X1\nM99 P5")]
+    public void Loops_that_nothing_can_end_are_told_early(string program)
+    {
+        var log = Run(program, options: new());
+        Assert.Equal(
+            (FaultKind.NeverEnds, "a loop in which nothing changes that could end it"),
+            (log.Faults[0].Kind, log.Faults[0].Cause)
+        );
+        Assert.True(log.Last.BlocksExecuted < 10_000);
+    }
+
+    [Theory]
+    [InlineData("#1=0\nN1 #1=#1+1\nIF[#1LT4000]GOTO1\nM30")]
+    [InlineData("G0 X0\nN1 G91 X1.\nIF[#5021LT4000]GOTO1\nM30")] // the position ends it
+    [InlineData("M98 P5 L3000\nM30\nO5\n#1=0\nN1 #1=#1+1\nIF[#1LT2]GOTO1\nM99")]
+    public void Long_loops_that_end_are_followed_to_their_end(string program) =>
+        Assert.Equal(RunEnd.ProgramEnd, Run(program, Given, new()).End);
+
+    [Fact]
+    public void Hundreds_of_thousands_of_parameters_are_kept()
+    {
+        var log = Run("#1=20001\nN1 #[#1]=#1\n#1=#1+1\nIF[#1LT300000]GOTO1\nG0 X[#299999/1000]", options: new());
+        Assert.Empty(log.Faults);
+        Assert.Equal("T(299.999,?,?)", log.MovesText);
+    }
+
+    /// <summary>What is the same with the work offsets raised is no matter; what is another value there is told, with its block.</summary>
+    [Theory]
+    [InlineData("#1=#5223\nG91 G1 Z#1 F9", 7)]
+    [InlineData("#1=#5023/2\nG91 G1 Z#1 F9", 7)]
+    [InlineData("IF[#5023GT-100]GOTO9\nN9", 6)]
+    [InlineData("WHILE[#5223GT0]DO1\nEND1", 6)]
+    [InlineData("#[500+#5223]=1", 6)]
+    [InlineData("G65 P8 Z#5223", 9)]
+    [InlineData("G53 G0 Z0\n#1=#5003\nG91 G1 Z#1", 8)] // lower by the raise where no offset lifted the axis
+    [InlineData("#1=SIN[#5023]\nX#1", 7)]
+    [InlineData("#11003=#5023", 6)]
+    [InlineData("#100=#5003\nZ#100", 0)]
+    [InlineData("#100=#5023-#5223\nX#100", 0)] // both are lifted
+    [InlineData("IF[#5023GT#5223]GOTO9\nN9", 0)]
+    [InlineData("#100=#5021+#5221+#5222\nX[#100*2]", 0)] // X and Y are not raised
+    [InlineData("#100=#5203\nX#100", 0)] // nor is the common offset
+    [InlineData("#100=#5223", 0)] // reading alone moves nothing
+    [InlineData("G65 P8 X1 Y#5223", 0)] // an argument that is not used
+    public void What_depends_on_the_raise_is_told(string blocks, int line)
+    {
+        var log = Run($"O1\nG90 G54\nG43 H3\nG0 X0 Y0\nZ10.\n{blocks}\nM30\nO8\nG91 G1 Z#26 F9\nM99", Given);
+        Assert.Empty(log.Faults);
+        var told = log.Modals.Where(m => (m.Changes & Changes.RestsOnRaise) != Changes.None).Select(m => m.Line);
+        Assert.Equal(line == 0 ? [] : [line], told);
+    }
+
+    [Fact]
+    public void A_register_that_somebody_gives_may_be_a_raised_one()
+    {
+        var options = new RunOptions
+        {
+            Parameters = new Dictionary<int, double> { [2701] = -300, [501] = 2 },
+        };
+        var log = Run("G0 X#501\nX#2701", Given, options);
+        Assert.Equal(
+            [2],
+            log.Modals.Where(m => (m.Changes & Changes.RestsOnRaise) != Changes.None).Select(m => m.Line)
+        );
     }
 
     static readonly ControlSettings Given = MotionLog.Settings(Units.Millimetre) with
@@ -146,6 +234,7 @@ public class MacroTests
     [InlineData("#5242")] // Y of G55 is not given
     [InlineData("#2003")] // what it holds differs from control to control
     [InlineData("#3001")]
+    [InlineData("#2701")] // a diameter on some controls, a work offset on others
     public void Parameters_that_nobody_can_know(string parameter) =>
         Assert.Equal(parameter, Assert.Single(Run("G0 Y" + parameter, Given).Faults).Cause);
 
@@ -158,6 +247,7 @@ public class MacroTests
     [InlineData("#2003=1.", RegisterKind.Length, 3, Axes.None)]
     [InlineData("#13004=1.", RegisterKind.Diameter, 4, Axes.None)]
     [InlineData("#3003=1", RegisterKind.Other, 3003, Axes.None)]
+    [InlineData("#2701=1.", RegisterKind.Other, 2701, Axes.None)]
     public void Writing_a_register(string block, RegisterKind kind, int number, Axes axes)
     {
         var write = Assert.Single(Run(block, Given).Writes);

@@ -22,6 +22,7 @@ sealed class MotionLog(Units units)
     public List<Fault> Faults { get; } = [];
     public List<double> Dwells { get; } = [];
     public List<RegisterWrite> Writes { get; } = [];
+    public List<(int Line, Changes Changes)> Modals { get; } = [];
     public ControlState Last { get; set; }
     public RunEnd? End { get; set; }
 
@@ -72,7 +73,11 @@ readonly struct LogSink(MotionLog log) : IMotionSink
 {
     public MotionLog Log => log;
 
-    public void Modal(ref readonly ControlState state, Changes changes) => log.Events.Add("modal " + changes);
+    public void Modal(ref readonly ControlState state, Changes changes)
+    {
+        log.Modals.Add((state.Line, changes));
+        log.Events.Add("modal " + changes);
+    }
 
     public void ToolChange(ref readonly ControlState state, int previousTool, ref readonly Place before) =>
         log.Events.Add($"tool {previousTool} to {state.Tool} at {log.Text(before, 0)}");

@@ -13,7 +13,7 @@ public class ProgramListingTests
     [Fact]
     public void The_pieces_are_the_file_byte_for_byte() =>
         Gen
-            .Byte.Array[0, 300]
+            .Byte.Array[0, 5_000]
             .Sample(
                 bytes =>
                 {
@@ -28,7 +28,7 @@ public class ProgramListingTests
                         }
                     Assert.Equal(bytes.Length, at);
                 },
-                iter: 5_000
+                iter: 1_000
             );
 
     [Fact]
@@ -50,6 +50,30 @@ public class ProgramListingTests
     [InlineData("X\uFF11", "Axis:X|Strange:⟨U+FF11⟩")]
     [InlineData("G0 X1*71", "Code:G0|Blank: |Axis:X1|Mark:*71")]
     public void Pieces_of_a_line(string line, string expected) => Assert.Equal(expected, Pieces(line));
+
+    [Theory]
+    [InlineData("\u041E12", "⟨U+041E⟩12")]
+    [InlineData("(О)", "(О)")] // in a comment letters are letters
+    [InlineData("G0 X\u0661\u200B", "G0 X⟨U+0661⟩⟨U+200B⟩")]
+    [InlineData("(end \u202E.1Z- \u202C)", "(end ⟨U+202E⟩.1Z- ⟨U+202C⟩)")]
+    public void Blocks_are_shown_as_in_the_listing(string block, string expected)
+    {
+        Assert.Equal(expected, ProgramListing.Shown(Encoding.UTF8.GetBytes(block)));
+        Assert.Equal(expected, string.Concat(Listing(block).Pieces(1).Select(p => p.Text)));
+    }
+
+    [Fact]
+    public void Long_lines_are_cut_and_say_so()
+    {
+        var pieces = Listing(
+                "(" + new string('x', 50_000) + ")" + string.Concat(Enumerable.Repeat("X1 ", 10_000)) + "\nG0"
+            )
+            .Pieces(1);
+        Assert.True(pieces.Sum(p => p.Text.Length) < 5_000);
+        Assert.Equal((ListedKind.Cut, " … 30000 bytes more in this line"), (pieces[^2].Kind, pieces[^2].Text));
+        Assert.Equal(80_003, pieces.Sum(p => p.Length));
+        Assert.Equal("G1 X1…", ProgramListing.Shown("G1 X1 Y2 Z3"u8, 5));
+    }
 
     [Fact]
     public void What_cannot_be_seen_is_shown()

@@ -13,6 +13,7 @@ public sealed partial class JobPage
     OpenedJob? open;
     bool loaded;
     ProgramListing? listing;
+    Upload? shown;
     IReadOnlyList<ProveOutLog> proveOuts = [];
     IReadOnlyList<Hazard> hazards = [];
     TimeZoneInfo zone = TimeZoneInfo.Utc;
@@ -25,6 +26,10 @@ public sealed partial class JobPage
     /// <summary>The line of the program to show; anything but a number shows the first.</summary>
     [SupplyParameterFromQuery(Name = "line")]
     public string? AskedLine { get; set; }
+
+    /// <summary>The subprogram's file to show; anything else shows the main program.</summary>
+    [SupplyParameterFromQuery(Name = "file")]
+    public string? AskedFile { get; set; }
 
     [Inject]
     IDbContextFactory<HandwheelDb> Databases { get; set; } = null!;
@@ -51,6 +56,17 @@ public sealed partial class JobPage
     {
         if (open?.Job.Number != Number)
             await Load();
+        else
+            ShowFile();
+    }
+
+    void ShowFile()
+    {
+        var asked = open!.Subprograms.FirstOrDefault(f => f.Name == AskedFile) ?? open.Program;
+        if (ReferenceEquals(asked, shown))
+            return;
+        shown = asked;
+        listing = new(asked.Bytes);
     }
 
     async Task Load()
@@ -60,7 +76,6 @@ public sealed partial class JobPage
         var found = id is { } job ? await Jobs.Open(job) : null;
         if (found is not null)
         {
-            listing = new(found.Program.Bytes);
             proveOuts = await db
                 .ProveOuts.AsNoTracking()
                 .Where(p => p.JobId == found.Job.Id)
@@ -71,12 +86,22 @@ public sealed partial class JobPage
         }
         open = found;
         loaded = true;
+        if (found is not null)
+            ShowFile();
         StateHasChanged();
     }
 
     int Line => int.TryParse(AskedLine, NumberStyles.None, CultureInfo.InvariantCulture, out var line) ? line : 0;
 
     string LineLink(int line) => $"/jobs/{Number}?line={line}#L{line}";
+
+    string FileLink(string file, int line) =>
+        $"/jobs/{Number}?file={Uri.EscapeDataString(file)}&line={line.ToString(CultureInfo.InvariantCulture)}#L{line}";
+
+    /// <summary>Null: the main program.</summary>
+    string? FileShown => ReferenceEquals(shown, open!.Program) ? null : shown!.Name;
+
+    string ShownLink(int line) => FileShown is { } file ? FileLink(file, line) : LineLink(line);
 
     string Here(string part) => $"/jobs/{Number}#{part}";
 

@@ -38,7 +38,7 @@ public sealed class MakeJob(
             var read = SetupFile.Read(file.Bytes, file.Name);
             if (WhyNotOn(on, read) is { } wrong)
                 return new Refusal(RefusedBecause.NotAcceptable, wrong);
-            await jobs.Check(program, subprograms, file, read);
+            await jobs.Check(program, subprograms, [], file, read);
             return await writer.Write<Answer<Job>>(db =>
                 Store(db, by, on, program, file, subprograms, read, setup is null)
             );
@@ -59,7 +59,8 @@ public sealed class MakeJob(
     static Upload Draft(Machine machine, Upload program, IReadOnlyList<Upload> subprograms)
     {
         var facts = SetupFile.Read(Encoding.UTF8.GetBytes(machine.Facts), "the facts of " + machine.Name);
-        var options = new RunOptions { Subprogram = number => Subprograms.Find(number, subprograms) };
+        var files = new Subprograms(subprograms);
+        var options = new RunOptions { Subprogram = called => files.Find(called)?.Bytes };
         var begun = SetupFromProgram.Draft(program.Bytes, facts.Machine, facts.Units, options).Setup;
         var draft = facts with { WorkOffsets = begun.WorkOffsets, Tools = begun.Tools };
         return new("setup.json", SetupFile.Write(draft));

@@ -46,7 +46,7 @@ public partial class SetupPage
         form = SetupForm.From(open.SetupFile.Bytes);
         if (!open.Job.SetupIsDraft)
             return;
-        var draft = SetupFromProgram.Draft(open.Program.Bytes, open.Setup.Machine, open.Setup.Units);
+        var draft = SetupFromProgram.Draft(open.Program.Bytes, open.Setup.Machine, open.Setup.Units, open.RunOptions());
         (toFill, seen) = (draft.ToFill, draft.Tools);
     }
 

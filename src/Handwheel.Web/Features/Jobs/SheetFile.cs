@@ -49,11 +49,8 @@ static class SheetFile
             Setup = open.Setup,
             SetupSha256 = open.SetupSha256,
             Check = open.Check,
-            Path = TipPath.Of(
-                open.Program.Bytes,
-                open.Setup,
-                new() { Subprogram = n => Subprograms.Find(n, open.Subprograms) }
-            ),
+            Path = TipPath.Of(open.Program.Bytes, open.Setup, open.RunOptions()),
+            Said = [.. open.Said.Select(v => v.InWords)],
             Printed = TimeZoneInfo.ConvertTime(now, TimeZoneInfo.FindSystemTimeZoneById(shop.Zone)),
             Scan = new(
                 string.Create(

@@ -6,7 +6,7 @@ using Handwheel.Web.SigningIn;
 namespace Handwheel.Web.Features.Jobs;
 
 /// <summary>Another setup for a job: from a form, or as a file.</summary>
-public sealed class UpdateSetup(ReplaceJobFile replace)
+public sealed class UpdateSetup(ChangeJob change)
 {
     /// <param name="version">The job's version that the page showed.</param>
     /// <param name="complete">Says that the setup is no draft any more.</param>
@@ -29,5 +29,5 @@ public sealed class UpdateSetup(ReplaceJobFile replace)
         Upload file,
         bool complete,
         string why = ""
-    ) => replace.Run(by, place, job, version, new(JobFileKind.Setup, file, why, complete));
+    ) => change.Run(by, place, job, version, new FileChange(JobFileKind.Setup, file, why, complete));
 }

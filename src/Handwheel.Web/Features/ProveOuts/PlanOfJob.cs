@@ -64,6 +64,9 @@ public static class PlanOfJob
             motion.Unknown is null ? motion.Cutting : null,
             motion.Unknown,
             StoredFile.Digest(SetupFile.Write(MachineAlone(job.Setup)))
-        );
+        )
+        {
+            Assumed = job.Said.Count == 0 ? null : [.. job.Said.Select(v => new PlannedParameter(v.Number, v.Typed))],
+        };
     }
 }

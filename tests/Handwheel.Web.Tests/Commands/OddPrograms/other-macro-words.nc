@@ -1,0 +1,16 @@
+%
+O42
+G20 G90 G17 G40 G49 G80
+T1 M6
+G54 G0 X0. Y0. S2000 M3
+G43 H1 Z1.
+O100 sub
+G1 X1. F10.
+O100 endsub
+O100 call
+o101 if [#1 gt 2]
+G1 X9.
+o101 endif
+G0 Z1.
+M30
+%
