@@ -44,7 +44,7 @@ public class MacroCheckTests
     static (int, int, string) Asked(AskedParameter asked) => (asked.Parameter, asked.Line, asked.Block);
 
     [Theory]
-    [InlineData("G1 X#5041 F10.")] // a position
+    [InlineData("G1 X#5043 F10.")] // a position
     [InlineData("G1 X#3001 F10.")] // a timer
     [InlineData("G1 X#<width> F10.")] // the program's own
     public void What_does_not_stay_as_it_is_is_not_asked_for(string block)
