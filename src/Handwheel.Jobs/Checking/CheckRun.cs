@@ -43,6 +43,9 @@ sealed class CheckRun
     public Totals Totals => totals;
     public PathClock Clock => clock;
     public IReadOnlyList<StopDraft> Stops => stops.Drafts;
+
+    /// <summary>Stops that are not in the list because it is full.</summary>
+    public int StopsBeyond => stops.Beyond;
     public RuleSet Rules => rules;
     public bool FollowedToEnd => followed;
     public long BlocksExecuted { get; private set; }

@@ -35,12 +35,16 @@ sealed class StopFinder(Facts facts)
         Entry = 4,
     }
 
+    /// <summary>More are no list that anybody goes through; the rest is counted.</summary>
+    const int StopsMost = 2_000;
+
     const Kinds All = Kinds.Position | Kinds.Approach | Kinds.Entry;
 
     readonly List<StopDraft> drafts = [];
     Kinds due = facts.Table.StockTop is null ? All & ~Kinds.Entry : All;
     Kinds seen;
     StopDraft? draft;
+    int beyond;
     Place blockFrom;
     bool blockFromLifted;
     bool inBlock;
@@ -49,6 +53,9 @@ sealed class StopFinder(Facts facts)
     WorkOffsetName? workOffset;
 
     public IReadOnlyList<StopDraft> Drafts => drafts;
+
+    /// <summary>Stops that are not in the list because it is full.</summary>
+    public int Beyond => beyond;
 
     /// <summary>Legs must be shown to this finder: a stop is still due, or a work offset may have changed.</summary>
     public bool Due => due != Kinds.None;
@@ -143,7 +150,10 @@ sealed class StopFinder(Facts facts)
             (seen & Kinds.Approach) != Kinds.None ? "approach"
             : (seen & Kinds.Entry) != Kinds.None ? "entry"
             : "position";
-        drafts.Add(draft);
+        if (drafts.Count < StopsMost)
+            drafts.Add(draft);
+        else
+            beyond++;
         due &= ~seen;
         draft = null;
         seen = Kinds.None;

@@ -19,7 +19,11 @@ sealed class ToolTotals(int tool)
 /// <summary>Totals of all tools, and the extent of each tool under each work offset.</summary>
 sealed class Totals
 {
+    /// <summary>More tools are no program's.</summary>
+    const int ToolsMost = 1_000;
+
     readonly List<ToolTotals> tools = [];
+    readonly Dictionary<int, ToolTotals> byNumber = [];
     readonly Dictionary<(int, WorkOffsetName), Extent> extents = [];
     readonly List<Extent> inOrder = [];
 
@@ -30,9 +34,8 @@ sealed class Totals
 
     public ToolTotals Of(int tool)
     {
-        var found = tools.Find(t => t.Tool == tool);
-        if (found is null)
-            tools.Add(found = new ToolTotals(tool));
+        if (!byNumber.TryGetValue(tool, out var found))
+            tools.Add(byNumber[tool] = found = new ToolTotals(tool));
         return found;
     }
 
@@ -46,8 +49,20 @@ sealed class Totals
         return extent;
     }
 
-    public IReadOnlyList<ToolUse> ToolUses(Figures figures, bool timeKnown) =>
-        [.. tools.Where(t => t.Uses > 0).Select(t => Use(t, figures, timeKnown))];
+    public IReadOnlyList<ToolUse> ToolUses(Figures figures, bool timeKnown)
+    {
+        var extentsOf = inOrder.ToLookup(e => e.Tool);
+        return
+        [
+            .. tools
+                .Where(t => t.Uses > 0)
+                .Take(ToolsMost)
+                .Select(t => Use(t, [.. extentsOf[t.Tool]], figures, timeKnown)),
+        ];
+    }
+
+    /// <summary>Tools that are not in the list because it is full.</summary>
+    public int ToolsBeyond => Math.Max(0, tools.Count(t => t.Uses > 0) - ToolsMost);
 
     public IReadOnlyList<WorkOffsetUse> WorkOffsetUses(Figures figures) =>
         [
@@ -65,9 +80,8 @@ sealed class Totals
                 }),
         ];
 
-    ToolUse Use(ToolTotals totals, Figures figures, bool timeKnown)
+    static ToolUse Use(ToolTotals totals, List<Extent> mine, Figures figures, bool timeKnown)
     {
-        var mine = inOrder.Where(e => e.Tool == totals.Tool).ToList();
         var z = Over(mine, e => e.Z);
         var highest = mine.Select(e => e.HighestMachineZ).DefaultIfEmpty(long.MinValue).Max();
         return new ToolUse

@@ -17,6 +17,9 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
             + "(end \u202E.1Z- \u202C)\nG1 Z-#501 F10.\nX\uFF11.\nM98 (SLOT.NC)\nG0 Z1.\nM30\n%\n"
     );
 
+    /// <summary>A check of the program may be waited for.</summary>
+    static readonly LocatorAssertionsToContainTextOptions Patient = new() { Timeout = 30_000 };
+
     static async Task<(JourneyShop Shop, int Job)> Open()
     {
         var shop = new JourneyShop();
@@ -62,21 +65,25 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
         var values = page.Locator("#values");
         await Assertions
             .Expect(values)
-            .ToContainTextAsync("The program reads #501; what is it in the control? line 8 G1 Z-#501 F10.");
+            .ToContainTextAsync("The program reads #501; what is it in the control? line 8 G1 Z-#501 F10.", Patient);
         await values.GetByLabel("Value of #501").FillAsync("0,25");
         await values.GetByRole(AriaRole.Button, new() { Name = "Check with this value" }).ClickAsync();
-        await Assertions.Expect(values.GetByRole(AriaRole.Alert)).ToContainTextAsync("0,25");
+        await Assertions.Expect(values.GetByRole(AriaRole.Alert)).ToContainTextAsync("0,25", Patient);
         await values.GetByLabel("Value of #501").FillAsync("0.2500");
         await values.GetByLabel("Where the value comes from").FillAsync("read at the control");
         await values.GetByRole(AriaRole.Button, new() { Name = "Check with this value" }).ClickAsync();
         var row = values.GetByRole(AriaRole.Row, new() { Name = "#501" });
-        await Assertions.Expect(row).ToContainTextAsync("0.2500");
+        await Assertions.Expect(row).ToContainTextAsync("0.2500", Patient);
         await Assertions.Expect(row).ToContainTextAsync("Day setter");
         await Assertions.Expect(row).ToContainTextAsync("read at the control");
         await Assertions.Expect(page.Locator("#findings")).Not.ToContainTextAsync("#501 has no value");
 
         await page.GetByRole(AriaRole.Link, new() { Name = "Add subprograms" }).ClickAsync();
-        await Assertions.Expect(page.Locator(".hazard")).ToContainTextAsync("subprogram <slot.nc> is not there");
+        await page.WaitForURLAsync("**/subprograms");
+        await Assertions.Expect(page.Locator("h1")).ToContainTextAsync("Subprograms of job", Patient);
+        await Assertions
+            .Expect(page.Locator(".hazard"))
+            .ToContainTextAsync("subprogram <slot.nc> is not there", Patient);
         await Choose(page, "Slot.nc", "G1 X2. F20.\nG1 ?\nM99\n");
         await Assertions
             .Expect(page.GetByRole(AriaRole.Row, new() { Name = "Slot.nc" }))
@@ -86,13 +93,15 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
         // the finding of the subprogram leads to its own line in its own file
         await page.GotoAsync($"/jobs/{number}");
         await page.GetByRole(AriaRole.Link, new() { Name = "line 2 of Slot.nc" }).First.ClickAsync();
-        await Assertions.Expect(page.Locator("#program h2")).ToContainTextAsync("Slot.nc");
+        await Assertions.Expect(page.Locator("#program h2")).ToContainTextAsync("Slot.nc", Patient);
         await Assertions.Expect(page.Locator("#L2 code")).ToHaveTextAsync("G1 ?");
 
         await page.GotoAsync($"/jobs/{number}/subprograms");
-        await page.GetByText("Take away Slot.nc").First.ClickAsync();
+        await page.GetByLabel("Take away Slot.nc").CheckAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Use these files" }).ClickAsync();
-        await Assertions.Expect(page.Locator(".hazard")).ToContainTextAsync("subprogram <slot.nc> is not there");
+        await Assertions
+            .Expect(page.Locator(".hazard"))
+            .ToContainTextAsync("subprogram <slot.nc> is not there", Patient);
     }
 
     [Fact]
@@ -157,7 +166,7 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
             );
         await Assertions.Expect(page.Locator(".file-box")).ToContainTextAsync(name);
         await page.GetByRole(AriaRole.Button, new() { Name = "Use these files" }).ClickAsync();
-        await Assertions.Expect(page.GetByRole(AriaRole.Status).First).ToContainTextAsync("checked again");
+        await Assertions.Expect(page.GetByRole(AriaRole.Status).First).ToContainTextAsync("checked again", Patient);
     }
 
     /// <summary>WCAG 2.2 A and AA.</summary>
