@@ -11,12 +11,7 @@ namespace Handwheel.Web.Features.Jobs;
 /// Changes what a job rests on: program, subprograms, setup, values of parameters. Where a prove-out is under way, the change goes into it
 /// as an act, which opens again what rests on it.
 /// </summary>
-public sealed class ChangeJob(
-    ShopWriter writer,
-    JobReader jobs,
-    ReviseProveOut revise,
-    TimeProvider time
-)
+public sealed class ChangeJob(ShopWriter writer, JobReader jobs, ReviseProveOut revise, TimeProvider time)
 {
     internal async Task<Refusal?> Run(Actor by, Place place, Guid id, long version, JobChange change)
     {

@@ -26,15 +26,7 @@ sealed record FileChange(JobFileKind Kind, Upload File, string Why, bool Complet
     public override bool OfProgram => Kind == JobFileKind.Program;
 
     public override OpenedJob Applied(OpenedJob job) =>
-        Kind == JobFileKind.Program
-            ? job with
-            {
-                Program = File,
-            }
-            : job with
-            {
-                SetupFile = File,
-            };
+        Kind == JobFileKind.Program ? job with { Program = File } : job with { SetupFile = File };
 }
 
 /// <summary>Subprogram files that come, replace others of the same name, or go.</summary>
