@@ -33,6 +33,7 @@ public static class Check
         var raise = RaiseChoice.From(facts);
         run.Rules.Judge(raise, run.Totals);
         NotLookedAt.Say(facts, run.Totals);
+        NotLookedAt.SayBeyond(facts.NotChecked, run.StopsBeyond, run.Totals.ToolsBeyond);
         if (!options.BlockDelete && run.Rules.BlockDelete.Seen)
             run.Rules.BlockDelete.Compare(
                 run.Totals.ToolUses(facts.Figures, run.Clock.TimeKnown),

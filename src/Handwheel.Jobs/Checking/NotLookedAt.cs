@@ -15,6 +15,15 @@ static class NotLookedAt
         OfMachine(facts.NotChecked, facts.Setup.Machine);
     }
 
+    /// <summary>What a list leaves off because it is full.</summary>
+    public static void SayBeyond(NotCheckedList list, int stops, int tools)
+    {
+        if (stops > 0)
+            list.Say($"stops: {Figures.Whole(stops)} more than the list holds");
+        if (tools > 0)
+            list.Say($"tools: {Figures.Whole(tools)} more than the list holds");
+    }
+
     static void OfTool(NotCheckedList list, Tool tool)
     {
         var name = "T" + Figures.Whole(tool.Number);
