@@ -8,6 +8,14 @@ using Handwheel.Nc;
 const int Small = 10_000_000;
 const int Runs = 15;
 
+if (args is ["material"])
+{
+    var own = new Bars();
+    MaterialBench.Measure(own);
+    CorpusBench.Measure(own);
+    own.Print();
+    return own.AllKept ? 0 : 1;
+}
 if (args is ["naive", var file])
 {
     var reader = new NaiveReader();
@@ -48,6 +56,8 @@ MeasureCold();
 MeasureSizes();
 MeasureAllocation();
 MeasurePath();
+MaterialBench.Measure(bars);
+CorpusBench.Measure(bars);
 bars.Print();
 return bars.AllKept ? 0 : 1;
 

@@ -19,6 +19,26 @@ sealed class RapidBelowApproachRule(Facts facts) : Rule(facts)
         }
         if (!leg.To.IsMachine || !Facts.TryTip(leg.To, out var tip) || (leg.From.RestZ == 0 && leg.To.Z >= leg.From.Z))
             return;
+        if (Facts.CutStock?.AirBelow(leg.To, approach.Nanometres) is { } air)
+            AsCut(state, air, approach.Nanometres);
+        else
+            AsRaw(state, leg, tip, approach.Nanometres);
+    }
+
+    void AsCut(in ControlState state, double air, long approach)
+    {
+        if (air >= approach || Again(state.Tool, state))
+            return;
+        Say(
+            state,
+            approach,
+            air > 0 ? $"{Facts.Figures.Say(air)} above the material under it, as cut so far" : "the material under it"
+        );
+    }
+
+    /// <summary>Where the material is not followed: the blank as it lies on the table.</summary>
+    void AsRaw(in ControlState state, in Leg leg, long tip, long approach)
+    {
         var radius = (Facts.Tool?.Diameter?.Nanometres ?? 0) / 2.0;
         long? top = null;
         foreach (var stock in Facts.Table.Stock)
@@ -28,14 +48,21 @@ sealed class RapidBelowApproachRule(Facts facts) : Rule(facts)
             if (distance < radius || distance == 0)
                 top = Math.Max(top ?? long.MinValue, stock.Top);
         }
-        if (top is not { } highest || tip - highest >= approach.Nanometres || Again(state.Tool, state))
+        if (top is not { } highest || tip - highest >= approach || Again(state.Tool, state))
             return;
         var above = tip - highest;
+        Say(
+            state,
+            approach,
+            $"{Facts.Figures.Say(Math.Abs(above))} {(above < 0 ? "below" : "above")} the top of the stock"
+        );
+    }
+
+    void Say(in ControlState state, long approach, string where) =>
         Report(
             state.Tool,
             state,
-            $"A rapid brings the tip of {Facts.Name(state.Tool)} to {Facts.Figures.Say(Math.Abs(above))} {(above < 0 ? "below" : "above")} the top of the stock; {Facts.Figures.Say(approach.Nanometres)} is the shop's approach clearance.",
+            $"A rapid brings the tip of {Facts.Name(state.Tool)} to {where}; {Facts.Figures.Say(approach)} is the shop's approach clearance.",
             "End the rapid higher and feed the rest."
         );
-    }
 }

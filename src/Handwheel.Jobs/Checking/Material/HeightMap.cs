@@ -1,38 +1,40 @@
+using System.Numerics;
 using Handwheel.Jobs.Checking.Clearance;
 
 namespace Handwheel.Jobs.Checking.Material;
 
-/// <summary>What a tool met on one move. Lengths in nm, the volume in mm³.</summary>
-struct Met
-{
-    /// <summary>Deepest that the underside went into the material, measured upright; 0: nothing was met.</summary>
-    public double Depth;
-
-    /// <summary>Highest material above the tip at the moment that it was met.</summary>
-    public double AboveTip;
-    public double Volume;
-    public bool Any => Depth > 0;
-
-    public void With(in Met other)
-    {
-        Depth = Math.Max(Depth, other.Depth);
-        AboveTip = Math.Max(AboveTip, other.AboveTip);
-        Volume += other.Volume;
-    }
-}
-
 /// <summary>
-/// The material of one blank as heights over a grid of points. At each point the height is exact, whatever the size of the grid: what
-/// falls between two points is not seen, and nothing is seen that is not there.
+/// The material of one blank as heights over a grid of points. At each point the height is that of the true swept tool, to some nm, whatever
+/// the size of the grid: what falls between two points is not seen, and nothing is seen that is not there.
 /// </summary>
 sealed class HeightMap
 {
+    /// <summary>What heights can be off by, and more, nm.</summary>
+    public const double Rounding = 1000;
+
+    static readonly Vector<float> Ramp = Vector<float>.Indices;
+
     readonly Solid stock;
-    readonly float[] heights;
     readonly int columns;
     readonly int rows;
     readonly double stepX;
     readonly double stepY;
+    readonly double perStepX;
+    readonly double perStepY;
+    readonly float full;
+
+    /// <summary>Between two rows there are points without material, so that several points at once may reach past the end of a row.</summary>
+    readonly int stride;
+
+    /// <summary>Heights over the underside, nm; nothing before something is cut.</summary>
+    float[] heights = [];
+    TileTops? tops;
+
+    // Where the last cut ended and with what: there the tool has nothing more to cut.
+    TipPoint cutTo;
+    ToolShape cutWith;
+    bool isCut;
+    bool lastMet;
 
     /// <param name="grid">Distance of the points, nm, at most; the blank is divided evenly.</param>
     public HeightMap(Solid stock, double grid)
@@ -41,8 +43,9 @@ sealed class HeightMap
         (columns, rows) = Size(stock, grid);
         stepX = (stock.MaxX - stock.MinX) / columns;
         stepY = (stock.MaxY - stock.MinY) / rows;
-        heights = new float[columns * rows];
-        Array.Fill(heights, (float)(stock.Top - stock.Bottom));
+        (perStepX, perStepY) = (1 / stepX, 1 / stepY);
+        stride = columns + Vector<float>.Count;
+        full = stock.Top - stock.Bottom;
     }
 
     public static (int Columns, int Rows) Size(Solid stock, double grid) =>
@@ -57,8 +60,6 @@ sealed class HeightMap
         return (double)columns * rows;
     }
 
-    public double Top => stock.Top;
-
     /// <summary>Points that were looked at so far: what following has cost.</summary>
     public long Looks { get; private set; }
 
@@ -67,6 +68,8 @@ sealed class HeightMap
     {
         get
         {
+            if (tops is null)
+                return (double)full * columns * rows * stepX * stepY / 1e18;
             var sum = 0.0;
             foreach (var height in heights)
                 sum += height;
@@ -79,118 +82,145 @@ sealed class HeightMap
     {
         var i = (int)Math.Floor((x - stock.MinX) / stepX);
         var j = (int)Math.Floor((y - stock.MinY) / stepY);
-        return i < 0 || j < 0 || i >= columns || j >= rows ? null : stock.Bottom + heights[j * columns + i];
+        if (i < 0 || j < 0 || i >= columns || j >= rows)
+            return null;
+        return stock.Bottom + (tops is null ? full : heights[j * stride + i]);
     }
 
     /// <summary>Moves a shape along a straight line: cuts, or only looks what it would meet.</summary>
     public Met Move(TipPoint from, TipPoint to, in ToolShape shape, bool cut)
     {
         var met = new Met();
-        if (Math.Min(from.Z, to.Z) >= stock.Top)
+        var move = new StraightMove(from, to, stock.Bottom);
+        var goesOn = cut && isCut && cutTo == from && cutWith == shape;
+        if (cut)
+            (isCut, cutTo, cutWith) = (true, to, shape);
+        // back the way up there is nothing to cut, and above the blank neither
+        if (move.Lowest >= full || goesOn && move.Length <= 0 && to.Z >= from.Z)
             return met;
-        var (dx, dy) = (Math.Abs(to.X - from.X), Math.Abs(to.Y - from.Y));
-        // a long move aslant in pieces, so that the rectangles around them stay small
-        var pieces = (int)Math.Clamp(Math.Min(dx, dy) / Math.Max(shape.Radius * 2, stepX * 4), 1, 10_000);
-        var start = from;
-        for (var i = 1; i <= pieces; i++)
-        {
-            var share = (double)i / pieces;
-            var end = new TipPoint(
-                from.X + (to.X - from.X) * share,
-                from.Y + (to.Y - from.Y) * share,
-                from.Z + (to.Z - from.Z) * share
-            );
-            Piece(start, end, shape, cut, ref met);
-            start = end;
-        }
+        if (!TryWindow(from, to, shape.Radius, out var window))
+            return met;
+        tops ??= Begin();
+        if (!(goesOn && lastMet) && !tops.Narrow(ref window, move.Lowest))
+            return met;
+        var outline = new SweptOutline(move, shape, goesOn);
+        if (shape.ConeSlope > 0)
+            Sweep(new ConeUnderside(move, shape), from, move, outline, window, cut, ref met);
+        else if (shape.CornerRadius >= shape.Radius)
+            Sweep(new BallUnderside(move, shape), from, move, outline, window, cut, ref met);
+        else if (shape.CornerRadius > 0)
+            Sweep(new BullUnderside(move, shape), from, move, outline, window, cut, ref met);
+        else if (move.Slope == 0)
+            Sweep(new LevelFlat(move, shape), from, move, outline, window, cut, ref met);
+        else
+            Sweep(new SlopingFlat(move, shape), from, move, outline, window, cut, ref met);
+        met.Volume *= stepX * stepY / 1e18;
+        if (cut)
+            lastMet = met.Any;
+        if (cut && met.Any)
+            tops.Lowered(window);
         return met;
     }
 
-    void Piece(TipPoint from, TipPoint to, in ToolShape shape, bool cut, ref Met met)
+    TileTops Begin()
     {
-        var radius = shape.Radius;
-        var firstColumn = Index(Math.Min(from.X, to.X) - radius - stock.MinX, stepX, columns);
-        var lastColumn = Index(Math.Max(from.X, to.X) + radius - stock.MinX, stepX, columns) - 1;
-        var firstRow = Index(Math.Min(from.Y, to.Y) - radius - stock.MinY, stepY, rows);
-        var lastRow = Index(Math.Max(from.Y, to.Y) + radius - stock.MinY, stepY, rows) - 1;
-        if (firstColumn > lastColumn || firstRow > lastRow)
-            return;
-        Looks += (long)(lastColumn - firstColumn + 1) * (lastRow - firstRow + 1);
-        var line = new Straight(from, to, stock.Bottom);
-        var volume = 0.0;
-        for (var j = firstRow; j <= lastRow; j++)
-        {
-            var y = stock.MinY + (j + 0.5) * stepY - from.Y;
-            var row = heights.AsSpan(j * columns, columns);
-            for (var i = firstColumn; i <= lastColumn; i++)
-            {
-                double height = row[i];
-                if (height <= line.Lowest || height <= 0)
-                    continue;
-                if (!line.Reaches(stock.MinX + (i + 0.5) * stepX - from.X, y, shape, out var tip, out var under))
-                    continue;
-                under = Math.Max(0, under);
-                if (height <= under)
-                    continue;
-                met.Depth = Math.Max(met.Depth, height - under);
-                met.AboveTip = Math.Max(met.AboveTip, height - tip);
-                volume += height - under;
-                if (cut)
-                    row[i] = (float)under;
-            }
-        }
-        met.Volume += volume * stepX * stepY / 1e18;
+        heights = GC.AllocateUninitializedArray<float>(stride * rows + Vector<float>.Count);
+        heights.AsSpan().Fill(full);
+        for (var row = 0; row < rows; row++)
+            heights.AsSpan(row * stride + columns, stride - columns).Clear();
+        heights.AsSpan(rows * stride).Clear();
+        return new TileTops(heights, columns, rows, stride, full);
     }
 
-    /// <summary>The first point at or past a distance from the edge.</summary>
-    static int Index(double distance, double step, int count) =>
-        (int)Math.Clamp(Math.Ceiling(distance / step - 0.5), 0, count);
-
-    /// <summary>A straight move, with heights from the underside of the blank.</summary>
-    readonly struct Straight
+    /// <summary>The points in the rectangle around a move; false: there are none.</summary>
+    bool TryWindow(TipPoint from, TipPoint to, double radius, out GridWindow window)
     {
-        readonly double alongX;
-        readonly double alongY;
-        readonly double length;
-        readonly double start;
-        readonly double slope;
+        window = new GridWindow(
+            Index((Math.Min(from.X, to.X) - radius - stock.MinX) * perStepX, columns),
+            Index((Math.Max(from.X, to.X) + radius - stock.MinX) * perStepX, columns) - 1,
+            Index((Math.Min(from.Y, to.Y) - radius - stock.MinY) * perStepY, rows),
+            Index((Math.Max(from.Y, to.Y) + radius - stock.MinY) * perStepY, rows) - 1
+        );
+        return !window.IsEmpty;
+    }
 
-        public Straight(TipPoint from, TipPoint to, double bottom)
+    /// <summary>The first point at or past a distance from the edge, both in steps of the grid.</summary>
+    static int Index(double distance, int count) => Math.Clamp((int)Math.Ceiling(distance - 0.5), 0, count);
+
+    void Sweep<TUnderside>(
+        TUnderside underside,
+        TipPoint from,
+        in StraightMove move,
+        in SweptOutline outline,
+        in GridWindow window,
+        bool cut,
+        ref Met met
+    )
+        where TUnderside : struct, IUnderside
+    {
+        var left = stock.MinX + 0.5 * stepX - from.X;
+        var front = stock.MinY + 0.5 * stepY - from.Y;
+        var rowSpans = new RowSpans(outline, window, left, front, stepX, stepY);
+        var (alongX, alongY) = (new Vector<float>((float)move.AlongX), new Vector<float>((float)move.AlongY));
+        var step = (float)stepX;
+        var firstX = new Vector<float>((float)(left + window.FirstColumn * stepX)) + Ramp * step;
+        var (deepest, highest) = (Vector<float>.Zero, Vector<float>.Zero);
+        var volume = 0.0;
+        var looks = 0L;
+        for (var row = window.FirstRow; row <= window.LastRow; row++)
         {
-            var (dx, dy) = (to.X - from.X, to.Y - from.Y);
-            length = Math.Sqrt(dx * dx + dy * dy);
-            Lowest = Math.Min(from.Z, to.Z) - bottom;
-            start = from.Z - bottom;
-            if (length <= 0)
+            var (first, last) = rowSpans.Of(row);
+            if (first > last)
+                continue;
+            looks += last - first + 1;
+            var line = new Vector<float>((float)(front + row * stepY));
+            var (alongBase, besideBase) = (line * alongY, line * alongX);
+            var sum = Vector<float>.Zero;
+            for (var column = first; column <= last; column += Vector<float>.Count)
             {
-                start = Lowest;
-                return;
+                ref var place = ref heights[row * stride + column];
+                var height = Vector.LoadUnsafe(ref place);
+                var x = firstX + new Vector<float>((column - window.FirstColumn) * step);
+                if (
+                    !underside.Over(
+                        x * alongX + alongBase,
+                        besideBase - x * alongY,
+                        height,
+                        out var tip,
+                        out var under,
+                        out var reached
+                    )
+                )
+                    continue;
+                under = Vector.MaxNative(under, Vector<float>.Zero);
+                var hit = reached & Vector.GreaterThan(height, under);
+                if (hit == Vector<int>.Zero)
+                    continue;
+                var depth = Vector.ConditionalSelect(hit, height - under, Vector<float>.Zero);
+                sum += depth;
+                deepest = Vector.MaxNative(deepest, depth);
+                highest = Vector.MaxNative(highest, Vector.ConditionalSelect(hit, height - tip, Vector<float>.Zero));
+                if (cut)
+                    Vector.ConditionalSelect(hit, under, height).StoreUnsafe(ref place);
             }
-            (alongX, alongY) = (dx / length, dy / length);
-            slope = (to.Z - from.Z) / length;
+            if (sum != Vector<float>.Zero)
+                volume += Vector.Sum(sum);
         }
+        Looks += looks;
+        if (volume > 0)
+            met = new Met
+            {
+                Depth = Largest(deepest),
+                AboveTip = Largest(highest),
+                Volume = volume,
+            };
+    }
 
-        public double Lowest { get; }
-
-        /// <summary>False: the tool never comes over the point. Else the tip and the underside where the underside is lowest over it.</summary>
-        public bool Reaches(double x, double y, in ToolShape shape, out double tip, out double under)
-        {
-            tip = under = 0;
-            var along = x * alongX + y * alongY;
-            var besideSquared = Math.Max(0, x * x + y * y - along * along);
-            var left = shape.Radius * shape.Radius - besideSquared;
-            if (left < 0)
-                return false;
-            var half = Math.Sqrt(left);
-            var low = Math.Max(0, along - half);
-            var high = Math.Min(length, along + half);
-            if (low > high)
-                return false;
-            var beside = Math.Sqrt(besideSquared);
-            var u = shape.LowestAt(along, beside, slope, low, high);
-            tip = start + slope * u;
-            under = tip + shape.Above(Math.Sqrt(besideSquared + (u - along) * (u - along)));
-            return true;
-        }
+    static float Largest(Vector<float> values)
+    {
+        var largest = values[0];
+        for (var i = 1; i < Vector<float>.Count; i++)
+            largest = Math.Max(largest, values[i]);
+        return largest;
     }
 }

@@ -195,6 +195,21 @@ sealed class MaterialRun
         cutting!.Add(met, length, across, from.Z == to.Z, feed, grid);
     }
 
+    /// <summary>
+    /// Air between the underside of the tool and the material under it, as cut so far, nm; <paramref name="most"/> where there is as much or more, and 0
+    /// or less in the material. Null: the material is not followed, or the tool is small against the grid.
+    /// </summary>
+    public double? AirBelow(in Place place, double most)
+    {
+        if (!Any || !ready || !IsSeen || shape.Radius <= 2 * Tolerance)
+            return null;
+        var lowered = Tip(place).Up(-most);
+        var depth = 0.0;
+        foreach (var map in maps)
+            depth = Math.Max(depth, map.Move(lowered, lowered, shape.Inset(Tolerance), cut: false).Depth);
+        return depth > HeightMap.Rounding ? most - depth : most;
+    }
+
     double CentreDepth(TipPoint to)
     {
         var depth = 0.0;

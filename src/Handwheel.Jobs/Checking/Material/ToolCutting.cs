@@ -13,6 +13,9 @@ sealed class ToolCutting(int tool)
     public void Add(in Met met, double length, double acrossLength, bool level, double? feed, double grid)
     {
         Volume += met.Volume;
+        // rounding of heights takes no time from the rate
+        if (met.Depth <= HeightMap.Rounding)
+            return;
         Depth = Math.Max(Depth, met.Depth);
         if (feed is > 0)
             Minutes += length / feed.Value;
