@@ -111,6 +111,33 @@ public sealed class SetupSheetTests
     }
 
     [Fact]
+    public void The_places_to_watch_and_what_each_tool_takes_off_stand_after_the_findings()
+    {
+        var input = SampleSheet.Input() with
+        {
+            Check = SampleSheet.Check with
+            {
+                NearestPasses = [Features.Jobs.SampleCheck.OverClamp],
+                Material = [Features.Jobs.SampleCheck.Slot],
+            },
+        };
+        OutsideTool.Keep("setup-sheet-passes.pdf", SetupSheet.Print(input));
+        var text = string.Join(' ', Words(input).SelectMany(w => w));
+        var order = new[]
+        {
+            "units-not-stated",
+            "Nearest passes",
+            "0.2120 above it",
+            "takes off",
+            "0.3000",
+            "Not checked",
+        };
+        var places = order.Select(o => text.IndexOf(o, StringComparison.Ordinal)).ToList();
+        Assert.DoesNotContain(-1, places);
+        Assert.Equal(places.Order(), places);
+    }
+
+    [Fact]
     public void A_sheet_with_stops_says_so_on_its_first_page_and_names_the_page_of_the_findings()
     {
         var pages = Words(SampleSheet.Input()).Select(p => string.Join(' ', p)).ToList();

@@ -21,6 +21,41 @@ public sealed class JobComponentsTests : BunitContext
     }
 
     [Fact]
+    public void A_nearest_pass_leads_to_its_line_in_the_listing_and_to_a_file_by_name()
+    {
+        var table = Render<NearestPassesTable>(p =>
+            p.Add(
+                    x => x.Passes,
+                    [SampleCheck.OverClamp, SampleCheck.OverClamp with { File = "O50.nc", Part = "holder" }]
+                )
+                .Add(x => x.Units, Units.Inch)
+                .Add(x => x.LineLink, Link)
+        );
+
+        Assert.Equal("/jobs/7#L84", Assert.Single(table.FindAll("a")).GetAttribute("href"));
+        var rows = table.FindAll("tbody tr").Select(r => r.TextContent).ToList();
+        Assert.All(
+            ["toe clamp, left", "0.2120", "above it", "T3"],
+            w => Assert.Contains(w, rows[0], StringComparison.Ordinal)
+        );
+        Assert.Contains("O50.nc, 84", rows[1], StringComparison.Ordinal);
+        Assert.Contains("holder", rows[1], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_a_tool_takes_off_is_shown_and_what_is_not_known_is_a_dash()
+    {
+        var table = Render<MaterialTable>(p =>
+            p.Add(x => x.Material, [SampleCheck.Slot]).Add(x => x.Units, Units.Inch)
+        );
+
+        Assert.Equal(["0.3000", "—", "1.25", "0.63"], table.FindAll("tbody td").Select(c => c.TextContent.Trim()));
+        Assert.Empty(
+            Render<MaterialTable>(p => p.Add(x => x.Material, []).Add(x => x.Units, Units.Inch)).FindAll("table")
+        );
+    }
+
+    [Fact]
     public void A_finding_stands_beside_the_line_that_caused_it()
     {
         var text = Render<ProgramText>(p =>

@@ -41,4 +41,27 @@ static class SampleCheck
             Below = "stock",
             Gauge = "3.0000 + 0.2000",
         };
+
+    public static NearestPass OverClamp { get; } =
+        new()
+        {
+            Holding = "toe clamp, left",
+            Tool = 3,
+            Line = 84,
+            Block = "N84 G0 X-2.",
+            Distance = 0.212m,
+            Side = "above",
+            Part = "tool",
+            Message = "T3 passes 0.2120 in above toe clamp, left, at line 84",
+        };
+
+    public static ToolMaterial Slot { get; } =
+        new()
+        {
+            Tool = 3,
+            Removed = 1.25m,
+            Depth = 0.3m,
+            Width = null,
+            RemovalRate = 0.625m,
+        };
 }

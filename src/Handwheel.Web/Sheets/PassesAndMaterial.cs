@@ -1,0 +1,72 @@
+using System.Globalization;
+using Handwheel.Jobs.Checking;
+using Handwheel.Nc;
+
+namespace Handwheel.Web.Sheets;
+
+/// <summary>Where to look: the nearest pass to each piece of holding; and what each tool takes off.</summary>
+static class PassesAndMaterial
+{
+    public static void Print(Flow flow, CheckResult check, Units units)
+    {
+        if (check.NearestPasses.Count > 0)
+            Passes(flow, check, units);
+        if (check.Material.Count > 0)
+            Material(flow, check, units);
+    }
+
+    static void Passes(Flow flow, CheckResult check, Units units)
+    {
+        flow.Heading($"Nearest passes, {Figures.Word(units)}: watch these places");
+        Column[] columns =
+        [
+            new("Holding", 150, Face: Face.SansBold, Size: 10),
+            new("Air", 62, Align.Right, Face.Mono, 10),
+            new("   Where", 104, Size: 9.5),
+            new("T", 30, Face: Face.MonoBold, Size: 11),
+            new("Line", 44, Align.Right, Face.Mono, 9),
+            new("   Block", 150, Face: Face.Mono, Size: 8.5),
+        ];
+        new Table(flow, columns).Draw(
+            check.NearestPasses.Select(p =>
+                new Cell[]
+                {
+                    p.Holding,
+                    Figures.Register(p.Distance, units),
+                    "   " + NearestPassWords.Side(p),
+                    p.Tool.ToString(CultureInfo.InvariantCulture),
+                    p.Line.ToString(CultureInfo.InvariantCulture),
+                    "   " + (p.File is null ? p.Block : $"{p.Block} ({p.File})"),
+                }
+            )
+        );
+    }
+
+    static void Material(Flow flow, CheckResult check, Units units)
+    {
+        flow.Heading($"What each tool takes off, {Figures.Word(units)}");
+        var cubic = units.Symbol() + "³";
+        Column[] columns =
+        [
+            new("T", 40, Face: Face.MonoBold, Size: 11),
+            new("Deepest cut", 100, Align.Right, Face.Mono, 10),
+            new("Widest cut", 100, Align.Right, Face.Mono, 10),
+            new($"Removed, {cubic}", 120, Align.Right, Face.Mono, 10),
+            new($"On average, {cubic}/min", 150, Align.Right, Face.Mono, 10),
+        ];
+        new Table(flow, columns).Draw(
+            check.Material.Select(m =>
+                new Cell[]
+                {
+                    m.Tool.ToString(CultureInfo.InvariantCulture),
+                    Figures.Register(m.Depth, units),
+                    m.Width is { } width ? Figures.Register(width, units) : "–",
+                    Volume(m.Removed),
+                    m.RemovalRate is { } rate ? Volume(rate) : Figures.NotKnown,
+                }
+            )
+        );
+    }
+
+    static string Volume(decimal value) => value.ToString("0.00", CultureInfo.InvariantCulture);
+}
