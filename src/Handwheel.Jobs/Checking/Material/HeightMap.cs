@@ -220,7 +220,7 @@ sealed class HeightMap
     {
         var largest = values[0];
         for (var i = 1; i < Vector<float>.Count; i++)
-            largest = Math.Max(largest, values[i]);
+            largest = float.MaxNative(largest, values[i]);
         return largest;
     }
 }

@@ -11,14 +11,16 @@ readonly struct StraightMove
         Length = Math.Sqrt(DeltaX * DeltaX + DeltaY * DeltaY);
         Lowest = Math.Min(from.Z, to.Z) - bottom;
         if (Length > 0)
-            (AlongX, AlongY, Slope, Start) = (
-                DeltaX / Length,
-                DeltaY / Length,
-                (to.Z - from.Z) / Length,
-                from.Z - bottom
-            );
+        {
+            var perLength = 1 / Length;
+            (AlongX, AlongY) = (DeltaX * perLength, DeltaY * perLength);
+            (Slope, Start) = ((to.Z - from.Z) * perLength, from.Z - bottom);
+        }
         else
+        {
             (AlongX, Start) = (1, Lowest);
+        }
+        Stretch = Slope == 0 ? 1 : Math.Sqrt(1 + Slope * Slope);
     }
 
     public double DeltaX { get; }
@@ -34,6 +36,9 @@ readonly struct StraightMove
 
     /// <summary>Rise over length.</summary>
     public double Slope { get; }
+
+    /// <summary>Way in space over <see cref="Length"/>: √(1 + slope²).</summary>
+    public double Stretch { get; }
 
     /// <summary>Height of the tip at its lowest.</summary>
     public double Lowest { get; }

@@ -26,7 +26,7 @@ readonly struct SweptOutline
         behind = double.NegativeInfinity;
         if (!startIsCut || move.Length <= 0)
             return;
-        behind = Behind(shape, move.Slope) - Margin;
+        behind = Behind(shape, move) - Margin;
         perAlongX = 1 / move.AlongX;
         var flat =
             shape.ConeSlope > 0
@@ -41,13 +41,13 @@ readonly struct SweptOutline
     /// Climbing or level, the underside is lowest over a point behind the start when the tool is at the start. Going down it is so only
     /// for points further back than the place where the underside rises as steeply as the move falls.
     /// </summary>
-    static double Behind(in ToolShape shape, double slope)
+    static double Behind(in ToolShape shape, in StraightMove move)
     {
-        if (slope >= 0)
+        if (move.Slope >= 0)
             return 0;
         if (shape.ConeSlope > 0)
             return double.NegativeInfinity;
-        return -(shape.Radius - shape.CornerRadius) + shape.CornerRadius * slope / Math.Sqrt(1 + slope * slope);
+        return -(shape.Radius - shape.CornerRadius) + shape.CornerRadius * move.Slope / move.Stretch;
     }
 
     /// <summary>The span of a row <paramref name="y"/> from the start; empty where high is below low.</summary>

@@ -91,8 +91,8 @@ readonly struct BallUnderside(in StraightMove move, in ToolShape shape) : IUnder
     readonly Vector<float> start = new((float)move.Start);
     readonly Vector<float> slope = new((float)move.Slope);
     readonly Vector<float> length = new((float)move.Length);
-    readonly Vector<float> back = new((float)(move.Slope / Math.Sqrt(1 + move.Slope * move.Slope)));
-    readonly Vector<float> stretch = new((float)Math.Sqrt(1 + move.Slope * move.Slope));
+    readonly Vector<float> back = new((float)(move.Slope / move.Stretch));
+    readonly Vector<float> stretch = new((float)move.Stretch);
     readonly Vector<float> radius = new((float)shape.Radius);
     readonly Vector<float> radiusSquared = new((float)(shape.Radius * shape.Radius));
 
@@ -187,10 +187,7 @@ readonly struct BullUnderside(in StraightMove move, in ToolShape shape) : IUnder
 
     /// <summary>How far the underside over a point can be from the height of the line there, on a line without ends.</summary>
     readonly Vector<float> leastAboveLine = new(
-        (float)(
-            shape.CornerRadius * (1 - Math.Sqrt(1 + move.Slope * move.Slope))
-            - Math.Abs(move.Slope) * (shape.Radius - shape.CornerRadius)
-        )
+        (float)(shape.CornerRadius * (1 - move.Stretch) - Math.Abs(move.Slope) * (shape.Radius - shape.CornerRadius))
     );
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
