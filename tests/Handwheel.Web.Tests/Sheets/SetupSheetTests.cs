@@ -123,15 +123,7 @@ public sealed class SetupSheetTests
         };
         OutsideTool.Keep("setup-sheet-passes.pdf", SetupSheet.Print(input));
         var text = string.Join(' ', Words(input).SelectMany(w => w));
-        var order = new[]
-        {
-            "units-not-stated",
-            "Nearest passes",
-            "0.2120 above it",
-            "takes off",
-            "0.3000",
-            "Not checked",
-        };
+        var order = new[] { "units-not-stated", "Nearest passes", "0.2120", "takes off", "0.3000", "Not checked" };
         var places = order.Select(o => text.IndexOf(o, StringComparison.Ordinal)).ToList();
         Assert.DoesNotContain(-1, places);
         Assert.Equal(places.Order(), places);

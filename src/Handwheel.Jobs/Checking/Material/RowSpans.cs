@@ -55,10 +55,11 @@ readonly ref struct RowSpans
 
     public (int First, int Last) Of(int row)
     {
+        // rounded towards zero without a look at overflow: whatever comes of that is clamped to the window and never too narrow
         if (small)
             return (
-                Math.Max(window.FirstColumn, (int)(lowAtZero + lowPerRow * row)),
-                Math.Min(window.LastColumn, (int)(highAtZero + highPerRow * row + 1) - 1)
+                Math.Max(window.FirstColumn, double.ConvertToIntegerNative<int>(lowAtZero + lowPerRow * row)),
+                Math.Min(window.LastColumn, double.ConvertToIntegerNative<int>(highAtZero + highPerRow * row + 1) - 1)
             );
         var (low, high) = outline.Row(front + row * stepY);
         return (
