@@ -65,7 +65,9 @@ public static class RecordVerifier
         }
         catch (Broken fault)
         {
-            return new(false, null, passed, fault.Message, fault.Entry, [], null, null, null, null);
+            // What cannot be read, or was laid out anew, is followed byte by byte to the first entry that is not whole.
+            var entry = fault.Entry ?? (passed.Count == 0 ? RawEntries.FirstBroken(document.Span) : null);
+            return new(false, null, passed, fault.Message, entry, [], null, null, null, null);
         }
     }
 

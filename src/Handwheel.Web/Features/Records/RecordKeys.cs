@@ -42,7 +42,7 @@ public sealed class RecordKeys(ShopFolder folder, IDbContextFactory<HandwheelDb>
             var now = time.GetUtcNow();
             var root = Read(Root) ?? Write(Root, ShopKeys.MakeRoot(shop, now));
             var leaf = Read(Leaf);
-            if (leaf is null || Ends(leaf) < now + RenewBefore)
+            if (leaf is null || Ends(leaf) < now + RenewBefore || !IsOf(leaf, root))
                 leaf = Write(Leaf, ShopKeys.MakeLeaf(root, shop + " records", now));
             return (root, leaf);
         }
@@ -50,6 +50,20 @@ public sealed class RecordKeys(ShopFolder folder, IDbContextFactory<HandwheelDb>
         {
             one.Release();
         }
+    }
+
+    /// <summary>False after the root was lost and made anew: what the old one signed does not come from it.</summary>
+    static bool IsOf(KeyAndCertificate leaf, KeyAndCertificate root)
+    {
+        using var signer = X509CertificateLoader.LoadCertificate(leaf.Certificate);
+        using var issuer = X509CertificateLoader.LoadCertificate(root.Certificate);
+        using var chain = new X509Chain();
+        chain.ChainPolicy.TrustMode = X509ChainTrustMode.CustomRootTrust;
+        chain.ChainPolicy.CustomTrustStore.Add(issuer);
+        chain.ChainPolicy.RevocationMode = X509RevocationMode.NoCheck;
+        chain.ChainPolicy.DisableCertificateDownloads = true;
+        chain.ChainPolicy.VerificationTime = signer.NotBefore;
+        return chain.Build(signer);
     }
 
     static DateTimeOffset Ends(KeyAndCertificate key)

@@ -7,11 +7,11 @@ namespace Handwheel.Tests.Jobs.Proving;
 sealed class SmallModel
 {
     /// <summary>A move: the steps it is about, what is typed for Z, and who does it; or one act.</summary>
-    sealed record Move(string Name, Func<Course, IEnumerable<(Act Act, Actor By)>> Acts);
+    public sealed record Move(string Name, Func<Course, IEnumerable<(Act Act, Actor By)>> Acts);
 
-    sealed record State(Course Course, Truth Truth, string Path);
+    sealed record State(Course Course, Truth Truth, IReadOnlyList<Move> Path);
 
-    static readonly IReadOnlyList<Move> Moves =
+    public static readonly IReadOnlyList<Move> Moves =
     [
         Steps(
             "ready",
@@ -71,32 +71,34 @@ sealed class SmallModel
 
     SmallModel(Fault fault) => this.fault = fault;
 
-    /// <summary>States seen, and how an interlock was broken; null: never.</summary>
-    public static (int States, bool Closed, string? Broken) Explore(Fault fault, int most) =>
-        new SmallModel(fault).Walk(most);
+    /// <summary>States seen, and how an interlock was broken by which moves; null: never.</summary>
+    public static (int States, string? Broken, IReadOnlyList<Move> Path) Explore(
+        Fault fault,
+        int most,
+        ProveOutPlan? plan = null
+    ) => new SmallModel(fault).Walk(most, plan ?? Plan(1));
 
-    (int States, bool Closed, string? Broken) Walk(int most)
+    (int States, string? Broken, IReadOnlyList<Move> Path) Walk(int most, ProveOutPlan plan)
     {
-        var start = new Course(Plan(1));
-        var plan = start.Plan;
+        var start = new Course(plan);
         Effects.Take(start, Entry(start, new Begun(plan.Digest), Setter));
         var seen = new HashSet<string>(StringComparer.Ordinal) { Print(start, new()) };
         var waiting = new Queue<State>();
-        waiting.Enqueue(new(start, new(), "begun"));
+        waiting.Enqueue(new(start, new(), []));
         while (waiting.TryDequeue(out var state))
             foreach (var move in Moves)
             {
                 var (course, truth) = (state.Course.Copy(), state.Truth.Copy());
-                var path = state.Path + ", " + move.Name;
+                List<Move> path = [.. state.Path, move];
                 foreach (var (act, by) in move.Acts(course))
                     if (Try(ref course, truth, act, by) is { } broken)
-                        return (seen.Count, false, $"{broken}: {path}");
+                        return (seen.Count, $"{broken}: {string.Join(", ", path.Select(m => m.Name))}", path);
                 if (seen.Count >= most)
-                    return (seen.Count, false, null);
+                    return (seen.Count, null, []);
                 if (seen.Add(Print(course, truth)))
                     waiting.Enqueue(new(course, truth, path));
             }
-        return (seen.Count, true, null);
+        return (seen.Count, null, []);
     }
 
     string? Try(ref Course course, Truth truth, Act act, Actor by)
@@ -112,7 +114,7 @@ sealed class SmallModel
         return truth.Watch(act, by, Seen(before), Seen(course), course.Standing, course.Ledger);
     }
 
-    static List<Seen> Seen(Course course) =>
+    public static List<Seen> Seen(Course course) =>
         [
             .. course
                 .ReadBack.Values.Concat(course.Table.Rules)
@@ -127,7 +129,7 @@ sealed class SmallModel
                 )),
         ];
 
-    static string Print(Course course, Truth truth) =>
+    public static string Print(Course course, Truth truth) =>
         string.Join(";", Seen(course).Select(s => (int)s.State)) + course.Standing + course.ReadBackOpen + truth.State;
 
     static Entry Entry(Course course, Act act, Actor by)
@@ -154,6 +156,7 @@ sealed class SmallModel
         rule.Takes switch
         {
             Takes.Reading => new ReadingTyped(rule.Id, Shown(course, rule.Id)),
+            Takes.Seen => new FindingsSeen(rule.Id),
             Takes.Percent => new ReadingTyped(rule.Id, "25"),
             Takes.ProgramLine => new LineTyped(rule.Id, "1234", rule.Program!.AskedBlock),
             Takes.Measurement => new FirstPieceMeasured(rule.Id, rule.Id == "first-piece.1" ? "1" : "0.25"),
@@ -172,30 +175,5 @@ sealed class SmallModel
             _ when id.EndsWith("G55.y", StringComparison.Ordinal) => "-9.2500",
             "read-back.G55.z" => course.Ledger.Last(new("G55", "z"))!.Typed,
             _ => "0.0000",
-        };
-}
-
-/// <summary>A fault planted in the rules: reasons that are not asked, or an effect that is not as it should be.</summary>
-sealed record Fault(
-    string Name,
-    Func<Act, IEnumerable<string>, IEnumerable<string>> Reasons,
-    Action<Course, Course, Entry> Effect
-)
-{
-    public static Fault None { get; } = new("none", (_, reasons) => reasons, (_, _, _) => { });
-
-    public static Fault NotAsked(string name, Func<Act, bool> when, params string[] words) =>
-        None with
-        {
-            Name = name,
-            Reasons = (act, reasons) =>
-                when(act) ? reasons.Where(r => !words.Any(w => r.Contains(w, StringComparison.Ordinal))) : reasons,
-        };
-
-    public static Fault Wrong(string name, Action<Course, Course, Entry> effect) =>
-        None with
-        {
-            Name = name,
-            Effect = effect,
         };
 }
