@@ -177,6 +177,23 @@ public sealed class JobTests(PostgresCluster cluster)
     }
 
     [Fact]
+    public async Task After_the_root_was_lost_records_are_signed_under_the_new_one()
+    {
+        await using var shop = await TestShop.Open(Engine.Sqlite, cluster);
+        var job = await (await TestJob.Make(shop)).Begin();
+        using var old = await shop.Get<RecordKeys>().RootCertificate();
+        var before = (await shop.Get<ExportRecord>().Run(job.ProveOut)).Must;
+        foreach (var file in Directory.GetFiles(shop.Folder.Keys, "root.*"))
+            File.Delete(file);
+        await shop.Restart();
+        var after = (await shop.Get<ExportRecord>().Run(job.ProveOut)).Must;
+        using var made = await shop.Get<RecordKeys>().RootCertificate();
+        Assert.NotEqual(old.Thumbprint, made.Thumbprint);
+        Assert.True(RecordVerifier.Verify(after, made) is { Intact: true, SignerConfirmed: true });
+        Assert.True(RecordVerifier.Verify(before, old) is { Intact: true, SignerConfirmed: true });
+    }
+
+    [Fact]
     [System.Runtime.Versioning.UnsupportedOSPlatform("windows")]
     public async Task The_keys_are_for_the_service_s_own_account()
     {
