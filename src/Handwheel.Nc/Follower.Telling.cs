@@ -3,7 +3,7 @@ using System.Runtime.CompilerServices;
 namespace Handwheel.Nc;
 
 // What the sink hears. While the end of a compensated move waits for the move after it, everything since waits with it, each
-// event with the state that it had. What waits is copied inside the branch that waits, so that nothing else pays for it.
+// event with the state that it had. What happens often is held back in a method of its own, or the copy is made for every event (measured).
 partial class Follower<TSink>
 {
     /// <summary>No more than this is held back: then the move ends without knowing the next.</summary>
@@ -52,15 +52,12 @@ partial class Follower<TSink>
     void TellModal(Changes what)
     {
         if (holding)
-        {
-            var later = what;
-            Hold((in s) => Sink.Modal(in s, later));
-        }
+            HoldModal(what);
         else
-        {
             Sink.Modal(in Seen(), what);
-        }
     }
+
+    void HoldModal(Changes what) => Hold((in s) => Sink.Modal(in s, what));
 
     void TellRegister(in RegisterWrite write)
     {
@@ -91,15 +88,12 @@ partial class Follower<TSink>
     void TellDwell(double seconds)
     {
         if (holding)
-        {
-            var later = seconds;
-            Hold((in s) => Sink.Dwell(in s, later));
-        }
+            HoldDwell(seconds);
         else
-        {
             Sink.Dwell(in Seen(), seconds);
-        }
     }
+
+    void HoldDwell(double seconds) => Hold((in s) => Sink.Dwell(in s, seconds));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     void TellBlockEnd()
@@ -113,13 +107,10 @@ partial class Follower<TSink>
     void TellFault(in Fault fault)
     {
         if (holding)
-        {
-            var later = fault;
-            Hold((in s) => Sink.Fault(in s, later));
-        }
+            HoldFault(fault);
         else
-        {
             Sink.Fault(in Seen(), fault);
-        }
     }
+
+    void HoldFault(Fault fault) => Hold((in s) => Sink.Fault(in s, fault));
 }
