@@ -1,7 +1,7 @@
 FROM mcr.microsoft.com/dotnet/sdk:10.0 AS build
 WORKDIR /source
 COPY . .
-RUN dotnet publish src/Handwheel.Web -c Release -o /app --no-self-contained
+RUN dotnet publish src/Handwheel.Web -c Release -o /app --use-current-runtime --no-self-contained
 
 FROM mcr.microsoft.com/dotnet/aspnet:10.0
 WORKDIR /app

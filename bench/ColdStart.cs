@@ -19,20 +19,29 @@ sealed class ColdStart : IDisposable
         File.WriteAllText(setup, BenchSetup.Text);
     }
 
-    public double Check() => Milliseconds([HandwheelDll(), "check", program, "--setup", setup]);
+    public double Check() => Milliseconds([Publish(), "check", program, "--setup", setup]);
 
     public double Naive() => Milliseconds([typeof(ColdStart).Assembly.Location, "naive", program]);
 
     public void Dispose() => folder.Delete(recursive: true);
 
-    /// <summary>The application built beside this bench, in the same configuration.</summary>
-    static string HandwheelDll()
+    /// <summary>The application as it is installed, compiled ahead.</summary>
+    string Publish()
     {
-        var here = new DirectoryInfo(AppContext.BaseDirectory);
-        var (framework, configuration) = (here.Name, here.Parent!.Name);
-        var root = here.Parent.Parent!.Parent!.Parent!.FullName;
-        var dll = Path.Combine(root, "src", "Handwheel.Web", "bin", configuration, framework, "handwheel.dll");
-        return File.Exists(dll) ? dll : throw new FileNotFoundException("The application is not built.", dll);
+        var configuration = new DirectoryInfo(AppContext.BaseDirectory).Parent!;
+        var root = configuration.Parent!.Parent!.Parent!.FullName;
+        var installed = Path.Combine(folder.FullName, "app");
+        Start([
+            "publish",
+            Path.Combine(root, "src", "Handwheel.Web"),
+            "--configuration",
+            configuration.Name,
+            "--use-current-runtime",
+            "--no-self-contained",
+            "--output",
+            installed,
+        ]);
+        return Path.Combine(installed, "handwheel.dll");
     }
 
     static double Milliseconds(string[] arguments) => Timing.Median(() => Start(arguments), Runs, warmUps: 1);
