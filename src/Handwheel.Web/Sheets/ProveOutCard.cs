@@ -96,10 +96,15 @@ static class ProveOutCard
         new Table(flow, RegisterColumns, rowHeight: 26).Draw(rows);
     }
 
+    // "In every register below" and the registers stay on one page.
+    const double RaiseText = 110;
+    const double RaisedRow = 26;
+
     static void Raise(Flow flow, Setup setup, CheckResult check)
     {
         var (air, units) = (check.AirCut, setup.Units);
-        flow.Heading("2  Raise for the air cut", 90);
+        var offsets = air.Registers.Select(r => r.WorkOffset).Distinct(StringComparer.Ordinal).ToList();
+        flow.Heading("2  Raise for the air cut", RaiseText + (RaisedRow * offsets.Count));
         if (air.SuggestedRaise is not { } raise)
         {
             flow.Words("No air cut: " + (air.Why ?? "no raise can be worked out") + ".", Face.SansBold, 12);
@@ -132,11 +137,7 @@ static class ProveOutCard
             new("read by, time", 120),
             new("", 190),
         ];
-        var rows = air
-            .Registers.Select(r => r.WorkOffset)
-            .Distinct(StringComparer.Ordinal)
-            .Select(n => new Cell[] { n, Cell.Blank, "", "" });
-        new Table(flow, columns, rowHeight: 26).Draw(rows);
+        new Table(flow, columns, rowHeight: RaisedRow).Draw(offsets.Select(n => new Cell[] { n, Cell.Blank, "", "" }));
         AirCutRates.Print(flow, check, units);
     }
 
