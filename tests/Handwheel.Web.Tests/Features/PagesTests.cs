@@ -57,6 +57,26 @@ public sealed partial class PagesTests(PagesTests.Shop shop) : IClassFixture<Pag
     }
 
     [Theory]
+    [MemberData(nameof(AllPages))]
+    public async Task Nothing_can_be_typed_or_pressed_before_somebody_listens(Type page)
+    {
+        using var browser = shop.CreateClient();
+        await shop.Sample.SignIn(browser);
+        var waits = page.GetCustomAttribute<ExcludeFromInteractiveRoutingAttribute>() is null;
+        foreach (var route in page.GetCustomAttributes<RouteAttribute>())
+        {
+            var text = await browser.GetStringAsync(Fill(page, route.Template));
+            Assert.Equal(waits, Shut().IsMatch(text));
+        }
+    }
+
+    [GeneratedRegex(
+        "<fieldset class=\"page\"[^>]* disabled",
+        RegexOptions.ExplicitCapture | RegexOptions.NonBacktracking
+    )]
+    private static partial Regex Shut();
+
+    [Theory]
     [InlineData("/api/records/{0}.json")]
     [InlineData("/records/{0}.pdf")]
     public async Task The_record_of_an_open_prove_out_keeps_its_readings_to_itself(string address)
