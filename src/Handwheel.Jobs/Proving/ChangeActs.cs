@@ -41,4 +41,8 @@ public sealed record Interrupted(string What) : Act;
 public sealed record ParkingBegun : Act;
 
 /// <summary>The prove-out ends without a release. The ledger stays as it is.</summary>
-public sealed record Abandoned(string Reason) : Act;
+public sealed record Abandoned(string Reason) : Act
+{
+    public override bool NeedsPin => true;
+    public override string? Meaning => "abandoned";
+}

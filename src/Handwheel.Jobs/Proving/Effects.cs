@@ -110,11 +110,10 @@ static class Effects
                     By = DoerOf(entry),
                     Changed = DoerOf(entry),
                 };
-                Reopened(course, rule, "Something differs: " + differs.Saw, entry);
+                Reopening.Step(course, rule.Id, "Something differs: " + differs.Saw, DoerOf(entry));
                 break;
             case DifferenceSettled settled:
-                course[rule.Id] = course[rule.Id]
-                    .Reopened($"Differed: {course[rule.Id].Says}. Done about it: {settled.Done}", DoerOf(entry));
+                course[rule.Id] = course[rule.Id].Settled(settled.Done, DoerOf(entry));
                 break;
             case FirstPieceMeasured or CorrectionEntered:
                 Measuring.Take(course, entry, rule, act);

@@ -35,10 +35,7 @@ static class Handing
                 course.InterruptionOpen = true;
                 Ask(course);
                 foreach (var rule in AnyTimeSteps.AfterInterruption())
-                {
-                    course.ReadBack[rule.Id] = rule;
-                    course.Forget([rule.Id]);
-                }
+                    AskAgain(course, rule);
                 break;
         }
     }
@@ -71,10 +68,16 @@ static class Handing
             var last = course.Ledger.Last(register);
             if (last is null || (last.ProveOut != proveOut && Expected.Baseline(course, register) is null))
                 continue;
-            var rule = AnyTimeSteps.ReadBack(register);
-            course.ReadBack[rule.Id] = rule;
-            course.Forget([rule.Id]);
+            AskAgain(course, AnyTimeSteps.ReadBack(register));
         }
+    }
+
+    /// <summary>What was seen to differ stays until somebody writes what was done about it.</summary>
+    static void AskAgain(Course course, StepRule rule)
+    {
+        course.ReadBack[rule.Id] = rule;
+        if (course[rule.Id].State != StepState.Held)
+            course.Forget([rule.Id]);
     }
 
     static void Clear(Course course)

@@ -90,6 +90,9 @@ static class HandoffRefusals
         }
         if (string.IsNullOrWhiteSpace(withdrawn.Why))
             yield return "Write why.";
+        var held = course.ReadBack.Values.Where(r => course[r.Id].State == StepState.Held).ToList();
+        if (held.Count > 0)
+            yield return "Write first what was done about what was seen: " + Refusals.Some(held.Select(r => r.Title));
         if (handoff.Outgoing?.Person != by.Person && !by.Has(Roles.Supervisor))
             yield return handoff.Outgoing is { } outgoing
                 ? $"Only {outgoing.Name} or a supervisor can withdraw it."

@@ -97,8 +97,9 @@ static class Refusals
             LineTyped => rule.Takes == Takes.ProgramLine,
             SavedProgramCompared => rule.Takes == Takes.ProgramLine || rule.Id == "release.edits",
             BaselineDecided => rule is { Phase: Phase.Ready, Register: not null },
-            Differs => rule.Takes
-                is not (Takes.Nothing or Takes.Signature or Takes.SupervisorsReason or Takes.OtherWay),
+            // a register that is put back is read: the reading says what differs, and the step goes when it is right
+            Differs => rule.Expects != Expects.LedgerBaseline
+                && rule.Takes is not (Takes.Nothing or Takes.Signature or Takes.SupervisorsReason or Takes.OtherWay),
             DifferenceSettled => true,
             FirstPieceMeasured or CorrectionEntered => rule.Takes == Takes.Measurement,
             Signed => rule.Takes == Takes.Signature,

@@ -65,7 +65,11 @@ public sealed record HandedOver(IReadOnlyDictionary<string, string> Headings) : 
 }
 
 /// <summary>The outgoing person goes on after all.</summary>
-public sealed record HandoffWithdrawn(string Why) : Act;
+public sealed record HandoffWithdrawn(string Why) : Act
+{
+    public override bool NeedsPin => true;
+    public override string? Meaning => "withdrew the handoff";
+}
 
 /// <summary>The outgoing person is gone: somebody takes over alone, and the record says so.</summary>
 public sealed record TakingOverAlone(string Why) : Act

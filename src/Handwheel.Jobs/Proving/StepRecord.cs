@@ -34,7 +34,13 @@ sealed record StepRecord
     public bool IsDone => State is StepState.Done or StepState.Deviation;
     public bool IsRead => IsDone || State == StepState.Hazard;
 
+    /// <summary>Open again, but for what was seen to differ: that stays held until somebody writes what was done about it.</summary>
     public StepRecord Reopened(string why, Doer by) =>
+        State == StepState.Held ? this with { Changed = by } : Opened(why, by);
+
+    public StepRecord Settled(string done, Doer by) => Opened($"Differed: {Says}. Done about it: {done}", by);
+
+    StepRecord Opened(string why, Doer by) =>
         new()
         {
             Attempts = Attempts,

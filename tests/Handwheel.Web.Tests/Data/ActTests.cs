@@ -146,7 +146,7 @@ public sealed class ActTests(PostgresCluster cluster)
         );
         var typed = offset.Setup!.Value.ToRegisterText(plan.Units);
         Assert.Null((await job.Take(new ReadingTyped(step.Id, typed), 1)).Refused);
-        Assert.Null((await job.Take(new Abandoned("wrong material"), 2)).Refused);
+        Assert.Null((await job.Take(new Abandoned("wrong material"), 2, pin: TestJob.Pin)).Refused);
         await shop.Restart();
         await using var db = await shop.Db();
         var ledger = await ProveOutReader.LedgerOf(db, job.Machine.Id);

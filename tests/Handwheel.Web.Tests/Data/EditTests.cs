@@ -71,7 +71,7 @@ public sealed class EditTests(PostgresCluster cluster)
         var line = LineOf(before, Drill);
         _ = (await typed.Take(new EditNoted(line, Drill, Deeper, "short"), 1)).Must;
         var edited = Assert.IsType<EditNoted>((await typed.Open()).Entries[^1].Act).Compared!;
-        _ = (await typed.Take(new Abandoned("to be sent as a file"), 2)).Must;
+        _ = (await typed.Take(new Abandoned("to be sent as a file"), 2, pin: TestJob.Pin)).Must;
 
         var sent = await (await TestJob.Again(typed)).Begin();
         var file = Encoding.UTF8.GetBytes(

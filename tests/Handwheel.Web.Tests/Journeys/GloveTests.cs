@@ -25,11 +25,9 @@ public sealed class GloveTests(Browser browser) : IClassFixture<Browser>, IAsync
     }
 
     [Fact]
-    public async Task Abandoning_takes_a_hold_and_leaves_the_hazard_on_the_board()
+    public async Task Abandoning_takes_a_pin_and_a_hold_and_leaves_the_hazard_on_the_board()
     {
-        await Page.GetByText("Abandon this prove-out").First.ClickAsync();
-        await Page.GetByLabel("The reason").FillAsync("the casting is cracked");
-        var button = Page.GetByRole(AriaRole.Button, new() { Name = "Abandon this prove-out" });
+        var button = await Abandoning();
         await button.ClickAsync();
         Assert.Equal(Standing.UnderWay, (await shop.Opened(proveOut)).ProveOut.Standing);
 
@@ -41,9 +39,7 @@ public sealed class GloveTests(Browser browser) : IClassFixture<Browser>, IAsync
     [Fact]
     public async Task A_keyboard_confirms_what_cannot_be_undone_by_pressing_twice()
     {
-        await Page.GetByText("Abandon this prove-out").First.ClickAsync();
-        await Page.GetByLabel("The reason").FillAsync("the casting is cracked");
-        var button = Page.GetByRole(AriaRole.Button, new() { Name = "Abandon this prove-out" });
+        var button = await Abandoning();
         await button.FocusAsync();
         await Page.Keyboard.PressAsync("Enter");
         await Assertions.Expect(button).ToContainTextAsync("Press again");
@@ -51,6 +47,14 @@ public sealed class GloveTests(Browser browser) : IClassFixture<Browser>, IAsync
 
         await Page.Keyboard.PressAsync("Enter");
         await Assertions.Expect(Page.GetByRole(AriaRole.Heading, new() { Name = "Abandoned" })).ToBeVisibleAsync();
+    }
+
+    async Task<ILocator> Abandoning()
+    {
+        await Page.GetByText("Abandon this prove-out").First.ClickAsync();
+        await Page.GetByLabel("The reason").FillAsync("the casting is cracked");
+        await Page.Locator("#abandoned-pin").FillAsync(JourneyShop.Pin);
+        return Page.GetByRole(AriaRole.Button, new() { Name = "Sign: abandoned" });
     }
 
     [Fact]

@@ -147,6 +147,35 @@ public class HandoffTests
     }
 
     [Fact]
+    public void What_was_seen_at_the_read_back_stays_until_somebody_writes_what_was_done_about_it()
+    {
+        var walk = HandedOverWhileRaised()
+            .Do(new Differs("read-back.G55.x", "another number than the sheet"), NightSetter);
+        Assert.Contains(
+            "what was done",
+            walk.Refused(new HandoffWithdrawn("one more tool first")),
+            StringComparison.Ordinal
+        );
+        walk.Do(new Interrupted("alarm"), NightSetter);
+        Assert.Equal(StepState.Held, walk.Step("read-back.G55.x").State);
+        walk.Do(new DifferenceSettled("read-back.G55.x", "the sheet was the old one"), NightSetter);
+        Assert.Equal(StepState.Open, walk.Step("read-back.G55.x").State);
+        walk.Do(new HandoffWithdrawn("one more tool first"));
+    }
+
+    [Fact]
+    public void What_differs_stays_held_through_a_change()
+    {
+        var walk = new Walk()
+            .Begin()
+            .Until("air-cut.tool.1.position")
+            .Do(new Differs("air-cut.tool.1.position", "over the clamp"));
+        walk.Do(new ToolReplaced(1, "chipped"));
+        Assert.Equal(StepState.Held, walk.Step("air-cut.tool.1.position").State);
+        Assert.Contains("over the clamp", walk.Step("air-cut.tool.1.position").Says, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void After_an_interruption_the_registers_are_asked_for_again()
     {
         var walk = new Walk().Begin().Until("first-cut.tool.2.entry").Do(new Interrupted("power loss"), Operator);

@@ -8,14 +8,16 @@ namespace Handwheel.Tests.Jobs.Proving;
 sealed class Walk
 {
     readonly Dictionary<string, decimal> control = [];
+    readonly DateTimeOffset start;
 
     public Walk(ProveOutPlan? plan = null, Ledger? ledger = null)
         : this(ProveOut.Replay(plan ?? SmallShop.Plan(), [], ledger ?? Ledger.Empty)) { }
 
     /// <summary>Goes on from where a prove-out stands; the control holds what the setup says.</summary>
-    public Walk(ProveOut from)
+    public Walk(ProveOut from, DateTimeOffset? start = null)
     {
         ProveOut = from;
+        this.start = start ?? SmallShop.Morning;
         var plan = from.Plan;
         foreach (var register in plan.Registers)
             control[register.Register.ToString()] = register.Setup!.Value.In(Units.Inch);
@@ -40,7 +42,7 @@ sealed class Walk
     public Entry Entry(Act act, Actor by, string tablet = "tablet 1", long? basedOn = null) =>
         new(
             ProveOut.Last + 1,
-            SmallShop.Morning.AddMinutes(ProveOut.Last + 1),
+            start.AddMinutes(ProveOut.Last + 1),
             "Europe/Vienna",
             by,
             tablet,
@@ -64,6 +66,9 @@ sealed class Walk
         Assert.Throws<InvalidOperationException>(() => ProveOut.Apply(Entry(act, by ?? SmallShop.Setter)));
         return string.Join(" ", reasons);
     }
+
+    /// <summary>The server is started anew: all there is comes from the entries again.</summary>
+    public void StartAnew(Ledger ledger) => ProveOut = ProveOut.Replay(ProveOut.Plan, ProveOut.Entries, ledger);
 
     public Walk Begin() => Do(new Begun(ProveOut.Plan.Digest));
 
