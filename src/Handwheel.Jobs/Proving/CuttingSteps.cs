@@ -137,19 +137,11 @@ static class CuttingSteps
             RestsOn = [Ground.Program],
             Follows = ["first-cut.cut"],
         };
-        var extra = plan.Rules.ExtraSteps.Where(e => e.Phase == Phase.Release).ToList();
+        var extra = ShopSteps
+            .WithPhotos(plan, ShopSteps.Extra(plan, Phase.Release, "release", ["first-piece.signed"]))
+            .ToList();
         foreach (var step in extra)
-            yield return new()
-            {
-                Id = "release.shop." + step.Key,
-                Phase = Phase.Release,
-                Card = "This shop's own",
-                Title = step.Title,
-                Where = "As the shop's instruction says",
-                Why = step.Why,
-                Takes = Takes.Tick,
-                After = ["first-piece.signed"],
-            };
+            yield return step;
         yield return new()
         {
             Id = "release.signed",
@@ -160,7 +152,7 @@ static class CuttingSteps
             Why = "Somebody who answers for it has seen every step, deviation and edit.",
             Takes = Takes.Signature,
             Signature = SignedAs.Reviewed,
-            After = ["release.edits", .. extra.Select(e => "release.shop." + e.Key)],
+            After = ["release.edits", .. extra.Select(e => e.Id)],
             CanDeviate = false,
         };
     }

@@ -12,7 +12,8 @@ static class Effects
     public static void Take(Course course, Entry entry)
     {
         course.LastEntry = entry;
-        if (entry.Act is not (Note or PhotoAdded))
+        var photo = PhotoStep(course, entry.Act);
+        if (photo is not null || entry.Act is not (Note or PhotoAdded))
             course.LastChange = entry;
         switch (entry.Act)
         {
@@ -21,6 +22,9 @@ static class Effects
                 break;
             case StepAct act when course.Find(act.Step) is { } rule:
                 OnStep(course, entry, act, rule);
+                break;
+            case PhotoAdded act when photo is not null:
+                Done(course, entry, photo, act.Caption.Length > 0 ? act.Caption : null);
                 break;
             case TakenBack act:
                 TakeBack(course, entry, act);
@@ -57,6 +61,12 @@ static class Effects
         }
         ReadingEffects.AskForRaiseAgain(course, DoerOf(entry));
     }
+
+    /// <summary>The step that a photo settles; null: it is one more photo.</summary>
+    static string? PhotoStep(Course course, Act act) =>
+        act is PhotoAdded { Step: { } step } && course.Find(step) is { Takes: Takes.Photo } && !course[step].IsDone
+            ? step
+            : null;
 
     static void OnStep(Course course, Entry entry, StepAct act, StepRule rule)
     {

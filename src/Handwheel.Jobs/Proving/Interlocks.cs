@@ -10,6 +10,8 @@ static class Interlocks
 {
     public static IEnumerable<string> For(Course course, StepRule rule)
     {
+        if (rule.Takes == Takes.Photo && course.Table.Find(rule.After[0]) is { } photographed)
+            return For(course, photographed);
         if (
             rule.Expects is Expects.Baseline or Expects.Raised
             && rule.Register is { } register

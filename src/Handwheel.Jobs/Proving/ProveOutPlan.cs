@@ -38,7 +38,23 @@ public sealed record ProveOutSubject(
     /// <summary>Values of the control's parameters that the check rests on; null: it rests on none.</summary>
     [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
     public IReadOnlyList<PlannedParameter>? Assumed { get; init; }
+
+    /// <summary>Where the program was proved before; null: it is proved here.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public ProvedBefore? ProvedBefore { get; init; }
 }
+
+/// <summary>The prove-out that a setting up again rests on.</summary>
+/// <param name="Machine">Its name when the program was proved there.</param>
+/// <param name="Job">The shop's number of the job that was released: <c>job 12</c>.</param>
+/// <param name="Differences">What the machine of this prove-out has otherwise, as both are described; empty: nothing.</param>
+public sealed record ProvedBefore(
+    Guid ProveOut,
+    string Machine,
+    string Job,
+    DateTimeOffset Released,
+    IReadOnlyList<MachineDifference> Differences
+);
 
 /// <param name="Number">501 for <c>#501</c>.</param>
 /// <param name="Typed">As somebody said it.</param>

@@ -7,20 +7,48 @@ static class ReadySteps
 {
     public static IEnumerable<StepRule> For(ProveOutPlan plan) =>
         StepTable.Ended(
-            [
-                .. Findings(plan),
-                .. plan.Subject.Programs.Select(Program),
-                .. (plan.Subject.Assumed ?? []).Select(Parameter),
-                Table(plan),
-                .. plan.Tools.SelectMany(t => Tool(plan, t)),
-                .. plan.Registers.Select(Offset),
-                .. Machine(plan),
-            ],
+            ReadyOrder.With(plan.Rules.ReadyFirst).SelectMany(group => Group(plan, group)),
             plan,
             Phase.Ready,
             "ready",
             "Nothing moves on a guess: what follows rests on every line above."
         );
+
+    static IEnumerable<StepRule> Group(ProveOutPlan plan, string group) =>
+        group switch
+        {
+            ReadyOrder.Check => [.. Findings(plan), .. ProvedBefore(plan)],
+            ReadyOrder.Program =>
+            [
+                .. plan.Subject.Programs.Select(Program),
+                .. (plan.Subject.Assumed ?? []).Select(Parameter),
+            ],
+            ReadyOrder.Table => [Table(plan)],
+            ReadyOrder.Tools => plan.Tools.SelectMany(t => Tool(plan, t)),
+            ReadyOrder.Offsets => plan.Registers.Select(Offset),
+            _ => Machine(plan),
+        };
+
+    /// <summary>Set up again where the machine is not as it was: what that changes is looked at before anything moves.</summary>
+    static IEnumerable<StepRule> ProvedBefore(ProveOutPlan plan)
+    {
+        if (plan.Subject.ProvedBefore is not { Differences: { Count: > 0 } differences } before)
+            yield break;
+        yield return new()
+        {
+            Id = "ready.proved-before",
+            Phase = Phase.Ready,
+            Card = "Set up again",
+            Title =
+                before.Machine == plan.MachineName
+                    ? $"Proved here when {plan.MachineName} was described otherwise: look at what has changed"
+                    : $"Proved on {before.Machine}: look at what {plan.MachineName} has otherwise",
+            Where = "The list below, and the machine",
+            Why = "What was proved there was proved with that machine's travel, positions and habits.",
+            Takes = Takes.Seen,
+            Notes = [.. differences.Select(d => d.ToString())],
+        };
+    }
 
     static IEnumerable<StepRule> Findings(ProveOutPlan plan)
     {
@@ -133,7 +161,6 @@ static class ReadySteps
             Expects = plan.TallestThing is null ? Expects.Nothing : Expects.TallestThing,
             RestsOn = [Ground.Holding],
             Cautions = ["Hands on the table only with the spindle standing still and the control out of automatic."],
-            Notes = plan.Rules.PhotoOfTable ? ["Take a photo of the table."] : [],
         };
 
     static IEnumerable<StepRule> Tool(ProveOutPlan plan, PlannedTool tool)

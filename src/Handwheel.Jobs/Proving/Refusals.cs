@@ -12,7 +12,8 @@ static class Refusals
         if (standing.Count > 0)
             return standing;
         var reasons = new List<string>();
-        if (WhoMay.Refusal(act, by) is { } role)
+        var photographed = act is PhotoAdded { Step: { } at } ? course.Find(at) : null;
+        if (WhoMay.Refusal(act, by, photographed) is { } role)
             reasons.Add(role);
         reasons.AddRange(act is StepAct step ? OfStep(course, step, by) : OfWhole(course, act, by));
         return reasons.Distinct(StringComparer.Ordinal).ToList();
@@ -99,7 +100,14 @@ static class Refusals
             BaselineDecided => rule is { Phase: Phase.Ready, Register: not null },
             // a register that is put back is read: the reading says what differs, and the step goes when it is right
             Differs => rule.Expects != Expects.LedgerBaseline
-                && rule.Takes is not (Takes.Nothing or Takes.Signature or Takes.SupervisorsReason or Takes.OtherWay),
+                && rule.Takes
+                    is not (
+                        Takes.Nothing
+                        or Takes.Signature
+                        or Takes.SupervisorsReason
+                        or Takes.OtherWay
+                        or Takes.Photo
+                    ),
             DifferenceSettled => true,
             FirstPieceMeasured or CorrectionEntered => rule.Takes == Takes.Measurement,
             Signed => rule.Takes == Takes.Signature,
@@ -146,6 +154,10 @@ static class Refusals
                 break;
             case PhotoAdded { Step: { } at } when course.Find(at) is null:
                 yield return $"There is no step {at}.";
+                break;
+            case PhotoAdded { Step: { } at } when course.Find(at) is { Takes: Takes.Photo } photo && !course[at].IsDone:
+                foreach (var reason in Blocks(course, photo))
+                    yield return reason;
                 break;
             case Abandoned { Reason: var reason } when string.IsNullOrWhiteSpace(reason):
                 yield return "Write why it is abandoned.";

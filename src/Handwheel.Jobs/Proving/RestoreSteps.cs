@@ -57,7 +57,7 @@ static class RestoreSteps
         {
             Takes = Takes.Percent,
             Expects = Expects.AtMost,
-            AtMost = plan.Rules.FirstCutRapidPercent,
+            AtMost = Math.Min(plan.Rules.FirstCutRapidPercent, ShopRulesForProving.MostFirstCutRapidPercent),
         };
         yield return Switch(
             "block-delete",

@@ -82,6 +82,12 @@ sealed record StepRule
     public IReadOnlyList<string> Follows { get; init; } = [];
     public IReadOnlyList<string> Cautions { get; init; } = [];
     public IReadOnlyList<string> Notes { get; init; } = [];
+
+    /// <summary>The app's own title, where the shop has worded the step anew.</summary>
+    public string? Standard { get; init; }
+
+    /// <summary>What the shop has added below the step; null: nothing.</summary>
+    public string? ShopSays { get; init; }
     public bool CanDeviate { get; init; } = true;
     public SignedAs? Signature { get; init; }
 

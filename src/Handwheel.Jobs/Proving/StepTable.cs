@@ -62,13 +62,10 @@ sealed class StepTable
         rules.AddRange(CuttingSteps.FirstPiece(plan));
         rules.AddRange(CuttingSteps.Release(plan));
         rules.AddRange(AnyTimeSteps.Parking(plan));
-        var worded = rules.Select(r =>
-            plan.Rules.Wording.TryGetValue(r.Id, out var title) ? r with { Title = title } : r
-        );
-        return new(plan, airCut, [.. worded]);
+        return new(plan, airCut, [.. rules.Select(r => ShopSteps.Worded(plan.Rules, r))]);
     }
 
-    /// <summary>The shop's own ticks of a phase, then the signature that ends it.</summary>
+    /// <summary>The steps of a phase with what the shop adds, then the signature that ends it.</summary>
     public static IEnumerable<StepRule> Ended(
         IEnumerable<StepRule> steps,
         ProveOutPlan plan,
@@ -77,24 +74,10 @@ sealed class StepTable
         string why
     )
     {
-        var all = steps.ToList();
+        var own = steps.ToList();
+        IReadOnlyList<string> begins = phase == Phase.Ready || own.Count == 0 ? [] : own[0].After;
+        var all = ShopSteps.WithPhotos(plan, [.. own, .. ShopSteps.Extra(plan, phase, prefix, begins)]).ToList();
         var last = all.Select(s => s.Id).ToList();
-        foreach (var extra in plan.Rules.ExtraSteps.Where(e => e.Phase == phase))
-        {
-            var step = new StepRule
-            {
-                Id = $"{prefix}.shop.{extra.Key}",
-                Phase = phase,
-                Card = "This shop's own",
-                Title = extra.Title,
-                Where = "As the shop's instruction says",
-                Why = extra.Why,
-                Takes = Takes.Tick,
-                After = all.Count > 0 && all[0].After.Count > 0 ? all[0].After : [],
-            };
-            all.Add(step);
-            last.Add(step.Id);
-        }
         all.Add(
             new()
             {

@@ -58,6 +58,9 @@ public enum Takes
 
     /// <summary><see cref="OtherWaySigned"/>.</summary>
     OtherWay,
+
+    /// <summary><see cref="PhotoAdded"/> that names the step.</summary>
+    Photo,
 }
 
 [JsonConverter(typeof(JsonStringEnumConverter<StepState>))]
@@ -134,6 +137,12 @@ public sealed record StepView
     public IReadOnlyList<Figure> Compare { get; init; } = [];
     public IReadOnlyList<string> Cautions { get; init; } = [];
     public IReadOnlyList<string> Notes { get; init; } = [];
+
+    /// <summary>The app's own title, where the shop has worded the step anew; null: <see cref="Title"/> is it.</summary>
+    public string? Standard { get; init; }
+
+    /// <summary>What the shop has added below the step; null: nothing.</summary>
+    public string? ShopSays { get; init; }
 
     /// <summary>A supervisor may sign for it in place of doing it.</summary>
     public bool CanDeviate { get; init; }

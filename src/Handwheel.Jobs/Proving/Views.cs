@@ -54,6 +54,8 @@ static class Views
             Compare = Figures.For(course, rule),
             Cautions = rule.Cautions,
             Notes = rule.Notes,
+            Standard = rule.Standard,
+            ShopSays = rule.ShopSays,
             CanDeviate = rule.CanDeviate && !done,
         };
     }

@@ -22,9 +22,10 @@ static class WhoMay
             _ => AtTheMachine,
         };
 
-    public static string? Refusal(Act act, Actor by)
+    /// <param name="step">The step that a photo is of; null: no step, or not a photo.</param>
+    public static string? Refusal(Act act, Actor by, StepRule? step)
     {
-        var may = Do(act);
+        var may = step is { Takes: Takes.Photo } ? AtTheMachine | Roles.Supervisor : Do(act);
         return by.Has(may) ? null : $"This is for {Words(may)}; {by.Name} is signed in as {Words(by.Roles)}.";
     }
 

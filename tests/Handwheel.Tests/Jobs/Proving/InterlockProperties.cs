@@ -14,7 +14,7 @@ public class InterlockProperties
         Gen.Int[0, 1_000_000].Array[20, 160].Sample(choices => Assert.Null(Broken(plan, choices)), iter: 200);
     }
 
-    static string? Broken(ProveOutPlan plan, int[] choices)
+    internal static string? Broken(ProveOutPlan plan, int[] choices)
     {
         var walk = new Walk(plan).Begin();
         var truth = new Truth();

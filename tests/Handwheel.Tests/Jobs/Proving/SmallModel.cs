@@ -157,7 +157,11 @@ sealed class SmallModel
         {
             Takes.Reading => new ReadingTyped(rule.Id, Shown(course, rule.Id)),
             Takes.Seen => new FindingsSeen(rule.Id),
-            Takes.Percent => new ReadingTyped(rule.Id, "25"),
+            Takes.Percent => new ReadingTyped(
+                rule.Id,
+                Math.Min(25, rule.AtMost).ToString(System.Globalization.CultureInfo.InvariantCulture)
+            ),
+            Takes.Photo => new PhotoAdded(new string('a', 64), rule.Id),
             Takes.ProgramLine => new LineTyped(rule.Id, "1234", rule.Program!.AskedBlock),
             Takes.Measurement => new FirstPieceMeasured(rule.Id, rule.Id == "first-piece.1" ? "1" : "0.25"),
             Takes.Signature => new Signed(rule.Id, rule.Signature!.Value),

@@ -108,7 +108,9 @@ sealed class Walk
             case Takes.Nothing or Takes.Tick or Takes.AgreesOrDiffers:
                 return new Ticked(id);
             case Takes.Percent:
-                return new ReadingTyped(id, "25");
+                return new ReadingTyped(id, step.Shows!.Split(' ')[0]);
+            case Takes.Photo:
+                return new PhotoAdded(new string('a', 64), id);
             case Takes.ProgramLine:
                 var program = ProveOut.Plan.Subject.Programs[0];
                 return new LineTyped(id, "1234", program.AskedBlock.ToLowerInvariant());
