@@ -133,6 +133,9 @@ namespace Handwheel.Migrations.Postgres
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<Guid?>("ProvedIn")
+                        .HasColumnType("uuid");
+
                     b.Property<bool>("PutAway")
                         .HasColumnType("boolean");
 
@@ -472,6 +475,45 @@ namespace Handwheel.Migrations.Postgres
                     b.ToTable("ProveOuts");
                 });
 
+            modelBuilder.Entity("Handwheel.Data.ProvingTemplateVersion", b =>
+                {
+                    b.Property<long>("Number")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Number"));
+
+                    b.Property<DateTimeOffset>("At")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("MachineId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("PersonName")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("Why")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("Number");
+
+                    b.HasIndex("MachineId");
+
+                    b.HasIndex("Sha256");
+
+                    b.ToTable("ProvingTemplates");
+                });
+
             modelBuilder.Entity("Handwheel.Data.ShopSettings", b =>
                 {
                     b.Property<Guid>("Id")
@@ -664,6 +706,20 @@ namespace Handwheel.Migrations.Postgres
                     b.HasOne("Handwheel.Data.StoredFile", null)
                         .WithMany()
                         .HasForeignKey("PlanSha256")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Handwheel.Data.ProvingTemplateVersion", b =>
+                {
+                    b.HasOne("Handwheel.Data.Machine", null)
+                        .WithMany()
+                        .HasForeignKey("MachineId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Handwheel.Data.StoredFile", null)
+                        .WithMany()
+                        .HasForeignKey("Sha256")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

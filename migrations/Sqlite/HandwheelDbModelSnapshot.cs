@@ -124,6 +124,9 @@ namespace Handwheel.Migrations.Sqlite
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<Guid?>("ProvedIn")
+                        .HasColumnType("TEXT");
+
                     b.Property<bool>("PutAway")
                         .HasColumnType("INTEGER");
 
@@ -461,6 +464,43 @@ namespace Handwheel.Migrations.Sqlite
                     b.ToTable("ProveOuts");
                 });
 
+            modelBuilder.Entity("Handwheel.Data.ProvingTemplateVersion", b =>
+                {
+                    b.Property<long>("Number")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("MachineId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("PersonId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("PersonName")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Why")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Number");
+
+                    b.HasIndex("MachineId");
+
+                    b.HasIndex("Sha256");
+
+                    b.ToTable("ProvingTemplates");
+                });
+
             modelBuilder.Entity("Handwheel.Data.ShopSettings", b =>
                 {
                     b.Property<Guid>("Id")
@@ -651,6 +691,20 @@ namespace Handwheel.Migrations.Sqlite
                     b.HasOne("Handwheel.Data.StoredFile", null)
                         .WithMany()
                         .HasForeignKey("PlanSha256")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Handwheel.Data.ProvingTemplateVersion", b =>
+                {
+                    b.HasOne("Handwheel.Data.Machine", null)
+                        .WithMany()
+                        .HasForeignKey("MachineId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Handwheel.Data.StoredFile", null)
+                        .WithMany()
+                        .HasForeignKey("Sha256")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

@@ -23,6 +23,7 @@ public sealed class HandwheelDb(DbContextOptions<HandwheelDb> options) : DbConte
     public DbSet<ProveOutLog> ProveOuts => Set<ProveOutLog>();
     public DbSet<ProveOutEntry> ProveOutEntries => Set<ProveOutEntry>();
     public DbSet<CuttingTableVersion> CuttingTables => Set<CuttingTableVersion>();
+    public DbSet<ProvingTemplateVersion> ProvingTemplates => Set<ProvingTemplateVersion>();
     public DbSet<IdempotencyKey> IdempotencyKeys => Set<IdempotencyKey>();
     public DbSet<ShopSettings> Settings => Set<ShopSettings>();
     public DbSet<DataProtectionKey> DataProtectionKeys => Set<DataProtectionKey>();

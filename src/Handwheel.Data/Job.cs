@@ -20,6 +20,9 @@ public class Job : Kept
     /// <summary>Put away: no longer in the list of open jobs.</summary>
     public bool PutAway { get; set; }
 
+    /// <summary>The prove-out of another job whose program is set up again with this one, on another machine; null: none.</summary>
+    public Guid? ProvedIn { get; set; }
+
     public List<JobFile> Files { get; } = [];
 
     /// <summary>Values of parameters that the program reads and that only the control knows, as people said them.</summary>

@@ -70,4 +70,7 @@ public sealed record Note(string Text, string? Step = null, long? Corrects = nul
 }
 
 /// <summary>A photo, by the digest of its bytes.</summary>
-public sealed record PhotoAdded(string Sha256, string? Step = null, string Caption = "") : Act;
+public sealed record PhotoAdded(string Sha256, string? Step = null, string Caption = "") : Act
+{
+    public override string? About => Step;
+}

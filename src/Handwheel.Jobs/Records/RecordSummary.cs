@@ -29,7 +29,36 @@ static class RecordSummary
             ["check"] = about.CheckSummary,
             ["purpose"] = proveOut.Plan.Subject.Purpose == Purpose.Prove ? "prove" : "set up again",
             ["raise"] = proveOut.Raise,
+            ["rules"] = List(
+                (proveOut.Plan.Rules.Versions ?? []).Select(v => new JsonObject
+                {
+                    ["for"] = v.For,
+                    ["version"] = v.Number,
+                    ["sha256"] = v.Sha256,
+                })
+            ),
+            ["provedBefore"] = ProvedBefore(proveOut.Plan.Subject.ProvedBefore),
         };
+
+    static JsonObject? ProvedBefore(ProvedBefore? before) =>
+        before is null
+            ? null
+            : new()
+            {
+                ["log"] = before.ProveOut.ToString(),
+                ["job"] = before.Job,
+                ["machine"] = before.Machine,
+                ["released"] = RecordDocument.Time(before.Released),
+                ["differences"] = List(
+                    before.Differences.Select(d => new JsonObject
+                    {
+                        ["what"] = d.What,
+                        ["was"] = d.Was,
+                        ["now"] = d.Now,
+                        ["means"] = d.Means,
+                    })
+                ),
+            };
 
     static ProveOutPlan First(ProveOutPlan plan) => plan.Previous is { } before ? First(before) : plan;
 
@@ -64,6 +93,7 @@ static class RecordSummary
                 ["phase"] = StepTable.PhaseName(s.Phase),
                 ["card"] = s.Card,
                 ["title"] = s.Title,
+                ["standardTitle"] = s.Standard,
                 ["state"] = StateText(s.State),
                 ["typed"] = s.Typed,
                 ["unit"] = s.Unit,

@@ -7,6 +7,7 @@ using Handwheel.Web.Features.Machines;
 using Handwheel.Web.Features.People;
 using Handwheel.Web.Features.ProveOuts;
 using Handwheel.Web.Features.Records;
+using Handwheel.Web.Features.Templates;
 using Handwheel.Web.SigningIn;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.DataProtection;
@@ -77,6 +78,8 @@ public static class ShopServices
             .AddSingleton<CuttingTableReader>()
             .AddSingleton<ChangeCuttingTable>()
             .AddSingleton<KeepBuiltInTable>()
+            .AddSingleton<TemplateReader>()
+            .AddSingleton<ChangeTemplate>()
             .AddSingleton<JobReader>()
             .AddSingleton<MakeJob>()
             .AddSingleton<ChangeJob>()

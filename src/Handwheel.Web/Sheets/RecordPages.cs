@@ -73,10 +73,26 @@ static class RecordPages
         flow.Words("Check: " + proved.Text("check"));
         var raise = proved.Text("raise") is { Length: > 0 } r ? r : "none";
         flow.Words($"Purpose: {proved.Text("purpose")}. Raise for the air cut: {raise}.");
+        ProvedBefore(flow, proved);
+        foreach (var rules in proved.List("rules"))
+            flow.Words(
+                $"Prove-out rules for {rules.Text("for")}: version {rules.Text("version")}, sha256 {rules.Text("sha256")}"
+            );
         flow.Space(4);
         var head = record.Part("head");
         flow.Words($"Head of the chain: entry {head.Text("number")}", Face.SansBold, 10);
         flow.Words(head.Text("hash"), Face.MonoBold, 9, 12);
+    }
+
+    static void ProvedBefore(Flow flow, JsonElement proved)
+    {
+        if (!proved.TryGetProperty("provedBefore", out var before) || before.ValueKind != JsonValueKind.Object)
+            return;
+        flow.Words(
+            $"Proved before on {before.Text("machine")}, {before.Text("job")}, released {before.Text("released")[..10]}; record {before.Text("log")}."
+        );
+        foreach (var d in before.List("differences"))
+            flow.Words($"{d.Text("what")}: was {d.Text("was")}, is {d.Text("now")}. {d.Text("means")}", indent: 12);
     }
 
     /// <summary>Programs that were changed on the way, as they were at the start.</summary>

@@ -18,6 +18,9 @@ public static class Policies
     /// <summary>Keeps the cutting table: programmer, supervisor, administrator.</summary>
     public const string KeepsCuttingData = nameof(KeepsCuttingData);
 
+    /// <summary>Keeps what the shop says about its prove-outs: supervisor.</summary>
+    public const string KeepsTemplates = nameof(KeepsTemplates);
+
     /// <summary>Machines, tablets, PINs, review: supervisor, administrator.</summary>
     public const string Supervises = nameof(Supervises);
 
@@ -32,6 +35,7 @@ public static class Policies
         [ProvesOut] = Roles.Operator | Roles.Setter | Roles.Supervisor,
         [MakesJobs] = Roles.Programmer | Roles.Setter | Roles.Supervisor,
         [KeepsCuttingData] = Roles.Programmer | Roles.Supervisor | Roles.Administrator,
+        [KeepsTemplates] = Roles.Supervisor,
         [Supervises] = Roles.Supervisor | Roles.Administrator,
         [Administers] = Roles.Administrator,
     };

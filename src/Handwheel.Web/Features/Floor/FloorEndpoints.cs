@@ -12,6 +12,7 @@ public static class FloorEndpoints
         SignInAtTablet.Map(floor);
         MachineAtTablet.Map(floor);
         ProveOutAtTablet.Map(floor);
+        PhotoAtTablet.Map(floor);
         HandoffAtTablet.Map(floor);
     }
 

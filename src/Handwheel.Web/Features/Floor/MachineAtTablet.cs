@@ -2,6 +2,7 @@ using Handwheel.Data;
 using Handwheel.Jobs.Proving;
 using Handwheel.Jobs.Setups;
 using Handwheel.Nc;
+using Handwheel.Web.Features.Jobs;
 using Handwheel.Web.Features.Machines;
 using Handwheel.Web.Features.People;
 using Handwheel.Web.Features.ProveOuts;
@@ -91,15 +92,12 @@ static class MachineAtTablet
         var jobs = open is null
             ? await db
                 .Jobs.AsNoTracking()
+                .Include(j => j.Files)
                 .Where(j => j.MachineId == id && !j.PutAway)
                 .OrderBy(j => j.Number)
                 .ToListAsync()
             : [];
-        var released = await db
-            .ProveOuts.Where(p => p.MachineId == id && p.End == ProveOutEnd.Released)
-            .Select(p => p.JobId)
-            .Distinct()
-            .ToListAsync();
+        var proven = await ProvenProgram.InUseOf(db, reader, jobs);
         return FloorEndpoints.Page<MachinePage>(
             new()
             {
@@ -126,7 +124,7 @@ static class MachineAtTablet
                 [nameof(MachinePage.Jobs)] = jobs.Select(j => new MachinePage.Startable(
                         j.Id,
                         FloorWords.TitleOf(j),
-                        released.Contains(j.Id)
+                        proven.Contains(j.Id)
                     ))
                     .ToList(),
                 [nameof(MachinePage.Last)] = Newest(ledger),

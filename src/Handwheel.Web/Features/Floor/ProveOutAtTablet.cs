@@ -34,7 +34,7 @@ static class ProveOutAtTablet
         string? after
     ) => Page(http, reader, databases, time, id, step, null, after);
 
-    static async Task<IResult> Page(
+    internal static async Task<IResult> Page(
         HttpContext http,
         ProveOutReader reader,
         IDbContextFactory<HandwheelDb> databases,
@@ -152,10 +152,10 @@ static class ProveOutAtTablet
             : await Page(http, reader, databases, time, id, null, refused);
     }
 
-    static string AfterStep(Guid proveOut, string? step) =>
+    internal static string AfterStep(Guid proveOut, string? step) =>
         $"/floor/prove-outs/{proveOut}" + (step is null ? "" : $"?after={Uri.EscapeDataString(step)}");
 
-    static ActAsked Asked(HttpContext http, Guid proveOut, IFormCollection form, Act act) =>
+    internal static ActAsked Asked(HttpContext http, Guid proveOut, IFormCollection form, Act act) =>
         new(
             proveOut,
             form["key"].ToString(),

@@ -16,6 +16,8 @@ public sealed partial class JobPage
     Upload? shown;
     IReadOnlyList<ProveOutLog> proveOuts = [];
     IReadOnlyList<Hazard> hazards = [];
+    ProvenProgram? proven;
+    string? whyNotAgain;
     TimeZoneInfo zone = TimeZoneInfo.Utc;
     IDisposable? listening;
 
@@ -36,6 +38,9 @@ public sealed partial class JobPage
 
     [Inject]
     JobReader Jobs { get; set; } = null!;
+
+    [Inject]
+    ProveOutReader ProveOuts { get; set; } = null!;
 
     [Inject]
     ShopNews News { get; set; } = null!;
@@ -82,6 +87,8 @@ public sealed partial class JobPage
                 .OrderByDescending(p => p.StartedAt)
                 .ToListAsync();
             hazards = (await ProveOutReader.LedgerOf(db, found.Machine.Id)).Hazards;
+            proven = await ProvenProgram.Of(db, ProveOuts, found);
+            whyNotAgain = await Task.Run(() => ProvenProgram.WhyNotAgain(proven, found));
             zone = TimeZoneInfo.FindSystemTimeZoneById((await db.Shop()).Zone);
         }
         open = found;

@@ -27,6 +27,14 @@ public partial class JobState
     [Parameter, EditorRequired]
     public required TimeZoneInfo Zone { get; set; }
 
+    /// <summary>What was released; null: nothing yet.</summary>
+    [Parameter]
+    public ProvenProgram? Proven { get; set; }
+
+    /// <summary>Why the short list is not enough; null: it is, where <see cref="Proven"/> is given.</summary>
+    [Parameter]
+    public string? WhyNotAgain { get; set; }
+
     [Parameter]
     public EventCallback OnChanged { get; set; }
 
@@ -46,7 +54,6 @@ public partial class JobState
     TimeProvider Clock { get; set; } = null!;
 
     ProveOutLog? UnderWay => ProveOuts.FirstOrDefault(p => p.End is ProveOutEnd.Open);
-    ProveOutLog? Released => ProveOuts.FirstOrDefault(p => p.End is ProveOutEnd.Released);
 
     string Stands =>
         ProveOuts switch
@@ -59,12 +66,11 @@ public partial class JobState
 
     string At(DateTimeOffset at) => Shown.When(at, Clock.GetUtcNow(), Zone);
 
-    async Task Begin()
+    async Task Begin(Purpose purpose)
     {
         var user = (await SignedIn).User;
         if (user.Actor() is not { } by)
             return;
-        var purpose = Released is null ? Purpose.Prove : Purpose.SetUpAgain;
         var answer = await StartProveOut.Run(by, user.Place(), Job.Job.Id, purpose);
         if (answer.Refused is { } refused)
             refusals = refused.Reasons;

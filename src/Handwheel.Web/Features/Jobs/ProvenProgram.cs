@@ -1,44 +1,121 @@
 using System.Globalization;
 using Handwheel.Data;
+using Handwheel.Jobs.Motions;
 using Handwheel.Jobs.Proving;
+using Handwheel.Jobs.Setups;
 using Handwheel.Web.Features.ProveOuts;
 using Handwheel.Web.Sheets;
 using Microsoft.EntityFrameworkCore;
 
 namespace Handwheel.Web.Features.Jobs;
 
-/// <summary>The program that was released last with a job, and whether it is the one in use.</summary>
+/// <summary>The program that was released last with a job, or with the job it is set up again from, and whether it is the one in use.</summary>
+/// <param name="Before">Where it was proved, and what this job's machine has otherwise.</param>
+/// <param name="Plan">What was proved.</param>
 /// <param name="InUse">The programs now in use are those that were proven, byte for byte.</param>
-public sealed record ProvenProgram(Guid ProveOut, DateTimeOffset Released, string Sha256, bool InUse)
+public sealed record ProvenProgram(ProvedBefore Before, ProveOutPlan Plan, bool InUse)
 {
+    public string Sha256 => Plan.Subject.Programs[0].Sha256;
+
     public static async Task<ProvenProgram?> Of(HandwheelDb db, ProveOutReader proveOuts, OpenedJob job)
     {
-        var log = await db
-            .ProveOuts.AsNoTracking()
-            .Where(p => p.JobId == job.Job.Id && p.End == ProveOutEnd.Released)
-            .OrderByDescending(p => p.EndedAt)
-            .FirstOrDefaultAsync();
-        if (log is null)
+        if (await LastRelease(db, job.Job) is not { } log)
             return null;
-        var proven = (await proveOuts.Plan(db, log.PlanSha256)).Subject.Programs;
-        var inUse = new[] { job.Program }.Concat(job.Subprograms).Select(p => StoredFile.Digest(p.Bytes));
+        var plan = await proveOuts.Plan(db, log.PlanSha256);
+        var setup = await db.Files.AsNoTracking().SingleAsync(f => f.Sha256 == plan.Subject.SetupSha256);
+        var number = await db.Jobs.Where(j => j.Id == log.JobId).Select(j => j.Number).SingleAsync();
         return new(
-            log.Id,
-            log.EndedAt ?? log.StartedAt,
-            proven[0].Sha256,
-            proven
-                .Select(p => p.Sha256)
-                .Order(StringComparer.Ordinal)
-                .SequenceEqual(inUse.Order(StringComparer.Ordinal))
+            new(
+                log.Id,
+                plan.MachineName,
+                "job " + number.ToString(CultureInfo.InvariantCulture),
+                log.EndedAt ?? log.StartedAt,
+                MachineComparison.Of(SetupFile.Read(setup.Content, "the setup that was proved"), job.Setup)
+            ),
+            plan,
+            Same(plan, new[] { job.Program }.Concat(job.Subprograms).Select(p => StoredFile.Digest(p.Bytes)))
         );
+    }
+
+    /// <summary>Jobs whose programs in use are the proven ones, from the digests alone.</summary>
+    /// <param name="jobs">With their files.</param>
+    public static async Task<IReadOnlySet<Guid>> InUseOf(
+        HandwheelDb db,
+        ProveOutReader proveOuts,
+        IEnumerable<Job> jobs
+    )
+    {
+        var proven = new HashSet<Guid>();
+        foreach (var job in jobs)
+        {
+            if (await LastRelease(db, job) is not { } log)
+                continue;
+            var inUse = job.Files.Where(f =>
+                f.ReplacedAt is null && f.Kind is JobFileKind.Program or JobFileKind.Subprogram
+            );
+            if (Same(await proveOuts.Plan(db, log.PlanSha256), inUse.Select(f => f.Sha256)))
+                proven.Add(job.Id);
+        }
+        return proven;
+    }
+
+    static async Task<ProveOutLog?> LastRelease(HandwheelDb db, Job job) =>
+        await db
+            .ProveOuts.AsNoTracking()
+            .Where(p => p.JobId == job.Id && p.End == ProveOutEnd.Released)
+            .OrderByDescending(p => p.EndedAt)
+            .FirstOrDefaultAsync()
+        ?? (
+            job.ProvedIn is { } elsewhere
+                ? await db
+                    .ProveOuts.AsNoTracking()
+                    .SingleOrDefaultAsync(p => p.Id == elsewhere && p.End == ProveOutEnd.Released)
+                : null
+        );
+
+    static bool Same(ProveOutPlan plan, IEnumerable<string> inUse) =>
+        plan
+            .Subject.Programs.Select(p => p.Sha256)
+            .Order(StringComparer.Ordinal)
+            .SequenceEqual(inUse.Order(StringComparer.Ordinal));
+
+    /// <summary>
+    /// Why a job has to be proved out whole and the short list is not enough; null: it may be set up again. What the machine does counts
+    /// as proved only where it is the same: the same program, read the same way.
+    /// </summary>
+    public static string? WhyNotAgain(ProvenProgram? proven, OpenedJob job)
+    {
+        if (proven is null)
+            return "Nothing of this job was released yet: it is proved out, not set up again.";
+        if (!proven.InUse)
+            return "The program is not the one that was released: it is proved out whole.";
+        var asThere =
+            proven.Before.Differences.Count == 0
+            && (proven.Plan.Subject.Assumed ?? []).SequenceEqual(
+                job.Said.Select(v => new PlannedParameter(v.Number, v.Typed))
+            );
+        if (asThere)
+            return null;
+        var motion = ProgramMotion.Of(job.Followed);
+        if (motion.Unknown is { } unknown || proven.Plan.Subject.Motions is null)
+            return $"{job.Machine.Name} is not as {proven.Before.Machine} was when this was proved, and what the program does here cannot be told ({motion.Unknown ?? proven.Plan.Subject.MotionsUnknown}): it is proved out whole.";
+        var other = proven
+            .Plan.Subject.Motions.Where(m => motion.Paths.GetValueOrDefault(m.Key) != m.Value)
+            .Select(m => "T" + m.Key.ToString(CultureInfo.InvariantCulture))
+            .ToList();
+        return other.Count == 0
+            ? null
+            : $"Read as {job.Machine.Name} reads it, the program moves {string.Join(", ", other)} otherwise than it was proved on {proven.Before.Machine}: it is proved out whole.";
     }
 
     /// <summary>One sentence for screen and paper.</summary>
     public string Words(TimeZoneInfo zone)
     {
-        var at = TimeZoneInfo.ConvertTime(Released, zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+        var at = TimeZoneInfo
+            .ConvertTime(Before.Released, zone)
+            .ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
         return InUse
-            ? $"This is the program as proven and released {at}."
+            ? $"This is the program as proven on {Before.Machine} and released {at}."
             : $"NOT the program that was proven: what was released {at} is {SetupSheet.Grouped(Sha256)}.";
     }
 }

@@ -19,13 +19,25 @@ public static class PlanOfJob
         Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase) },
     };
 
-    public static ProveOutPlan Make(OpenedJob job, Guid proveOut, Purpose purpose) =>
-        ProveOutPlan.From(Subject(job, proveOut, purpose, known: []), job.Setup, job.Check, new ShopRulesForProving());
+    /// <param name="before">Where the program was proved, when it is set up again; null: it is proved now.</param>
+    public static ProveOutPlan Make(OpenedJob job, Guid proveOut, ShopRulesForProving rules, ProvedBefore? before) =>
+        ProveOutPlan.From(
+            Subject(job, proveOut, before is null ? Purpose.Prove : Purpose.SetUpAgain, known: []) with
+            {
+                ProvedBefore = before,
+            },
+            job.Setup,
+            job.Check,
+            rules
+        );
 
     /// <summary>After a change of program or setup. Programs that are the same keep the block that is asked for.</summary>
     public static ProveOutPlan Revise(ProveOutPlan plan, OpenedJob job) =>
         plan.Revised(
-            Subject(job, plan.Subject.ProveOut, plan.Subject.Purpose, plan.Subject.Programs),
+            Subject(job, plan.Subject.ProveOut, plan.Subject.Purpose, plan.Subject.Programs) with
+            {
+                ProvedBefore = plan.Subject.ProvedBefore,
+            },
             job.Setup,
             job.Check
         );

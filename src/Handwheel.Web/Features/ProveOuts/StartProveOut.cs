@@ -2,6 +2,7 @@ using Handwheel.Data;
 using Handwheel.Jobs.Proving;
 using Handwheel.Jobs.Records;
 using Handwheel.Web.Features.Jobs;
+using Handwheel.Web.Features.Templates;
 using Handwheel.Web.SigningIn;
 using Microsoft.EntityFrameworkCore;
 
@@ -11,7 +12,15 @@ namespace Handwheel.Web.Features.ProveOuts;
 /// Begins the prove-out of a job on its machine. One at a time on a machine; and not while a register there is not as it
 /// should be.
 /// </summary>
-public sealed class StartProveOut(ShopWriter writer, JobReader jobs, AppendEntry append, TimeProvider time)
+public sealed class StartProveOut(
+    ShopWriter writer,
+    JobReader jobs,
+    ProveOutReader proveOuts,
+    TemplateReader templates,
+    AppendEntry append,
+    IDbContextFactory<HandwheelDb> databases,
+    TimeProvider time
+)
 {
     public async Task<Answer<ProveOutLog>> Run(Actor by, Place place, Guid job, Purpose purpose = Purpose.Prove)
     {
@@ -24,8 +33,17 @@ public sealed class StartProveOut(ShopWriter writer, JobReader jobs, AppendEntry
                 RefusedBecause.NotAcceptable,
                 "The setup is a draft: complete it, and say on the job's page that it is complete."
             );
+        ProvedBefore? before = null;
+        if (purpose == Purpose.SetUpAgain)
+        {
+            await using var db = await databases.CreateDbContextAsync();
+            var proven = await ProvenProgram.Of(db, proveOuts, opened);
+            if (ProvenProgram.WhyNotAgain(proven, opened) is { } whole)
+                return new Refusal(RefusedBecause.NotAcceptable, whole);
+            before = proven!.Before;
+        }
         var id = Guid.CreateVersion7(time.GetUtcNow());
-        var plan = PlanOfJob.Make(opened, id, purpose);
+        var plan = PlanOfJob.Make(opened, id, await templates.RulesFor(opened.Machine), before);
         return await writer.Write<Answer<ProveOutLog>>(db => Store(db, by, place, opened, plan));
     }
 

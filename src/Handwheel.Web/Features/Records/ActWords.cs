@@ -31,7 +31,9 @@ public static class ActWords
             ) + Compared(edit.Compared),
             TakenBack back => Text($"Entry {back.Entry} taken back: {back.Why}"),
             Note note => note.Text,
-            PhotoAdded photo => "Photo" + (photo.Caption.Length > 0 ? ": " + photo.Caption : ""),
+            PhotoAdded photo => "Photo"
+                + (photo.Step is { Length: > 0 } && step.Length > 0 ? $" with {step}" : "")
+                + (photo.Caption.Length > 0 ? ": " + photo.Caption : ""),
             RaiseChosen raise => $"Raise of {raise.Typed} chosen: {raise.Why}",
             ProgramChanged changed => $"Program changed: {changed.Why}{Compared(changed.Compared)}",
             SetupChanged changed => $"Setup changed: {changed.Why}{Compared(changed.Compared)}",

@@ -28,6 +28,9 @@ public sealed record Field(string Path, string Label, FieldKind Kind = FieldKind
 {
     public IReadOnlyList<string> Choices { get; init; } = [];
 
+    /// <summary>A choice as people say it.</summary>
+    public Func<string, string> Said { get; init; } = InWords;
+
     /// <summary>A choice of the file as people say it: <c>withZ</c> is <c>with the next Z</c>.</summary>
     public static string InWords(string choice) =>
         choice switch
