@@ -121,6 +121,7 @@ public sealed partial class PagesTests(PagesTests.Shop shop) : IClassFixture<Pag
                         ("Id", ":guid") when page == typeof(MachineDeskPage) => shop.Sample.Machine.ToString(),
                         ("Id", ":guid") when page == typeof(PersonPage) => shop.Sample.Administrator.ToString(),
                         ("Id", ":guid") when page == typeof(RecordPage) => shop.Sample.ProveOut.ToString(),
+                        ("Machine", ":guid") => shop.Sample.Machine.ToString(),
                         ("Id", "") => "no-feed",
                         _ => throw new InvalidOperationException($"{page}: no sample for {hole.Value}"),
                     }
