@@ -102,15 +102,16 @@ public static class Check
             AirCut = raise.Out(facts, used),
             Stops = stops,
             RunTime = new RunTime(run.Clock.Programmed, AirCutTimes.Of(facts.Setup, run.Clock, run.Totals)),
-            NearestPasses = [.. run.Rules.Holding.Nearest.Select(n => PassOf(facts, n.Holding, n.Pass))],
+            NearestPasses = [.. run.Rules.Holding.Nearest.Select((n, i) => PassOf(facts, n.Holding, n.Pass, i + 1))],
             Material = MaterialFigures.Of(facts),
+            AsCut = AsCutPicture.Of(facts, run.FollowedToEnd),
             CuttingData = facts.Cutting.Used,
             NotChecked = facts.NotChecked.Lines,
             Findings = facts.Book.InOrder(),
         };
     }
 
-    static NearestPass PassOf(Facts facts, int holding, Pass pass)
+    static NearestPass PassOf(Facts facts, int holding, Pass pass, int number)
     {
         var name = facts.Table.Holding[holding].Name;
         var tool = "T" + Figures.Whole(pass.At.Tool);
@@ -122,8 +123,13 @@ public static class Check
             { Above: < 1000 } => ("beside", $"{what} passes {facts.Figures.Say(pass.Distance)} beside {name}"),
             _ => ("edge", $"{what} passes {facts.Figures.Say(pass.Distance)} from the edge of {name}"),
         };
+        var offset = facts.Setup.Holding[holding].WorkOffset;
+        var zero = facts.Table.Zero(offset);
         return new NearestPass
         {
+            Number = number,
+            WorkOffset = offset.ToString(),
+            At = new(From(pass.Tip.X, zero.X), From(pass.Tip.Y, zero.Y), From(pass.Tip.Z, zero.Z)),
             Holding = name,
             Tool = pass.At.Tool,
             Line = pass.At.Line,
@@ -134,5 +140,7 @@ public static class Check
             Part = pass.OfHolder ? "holder" : "tool",
             Message = $"{words}, at line {Figures.Whole(pass.At.Line)}",
         };
+
+        decimal From(double place, long? zero) => facts.Figures.Out((long)Math.Round(place) - zero.GetValueOrDefault());
     }
 }

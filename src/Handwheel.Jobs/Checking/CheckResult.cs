@@ -20,6 +20,10 @@ public sealed record CheckResult
     /// <summary>What each tool takes off, where the stock was followed to the end.</summary>
     public IReadOnlyList<ToolMaterial> Material { get; init; } = [];
 
+    /// <summary>The stock as the program leaves it, for the picture; not part of the document.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public AsCut AsCut { get; init; } = AsCut.NotShown("nobody asked for it");
+
     /// <summary>The cutting table that speeds, chip loads and depths were judged by; null: no blank names its material.</summary>
     public CuttingDataUsed? CuttingData { get; init; }
     public required IReadOnlyList<string> NotChecked { get; init; }
@@ -153,6 +157,8 @@ public sealed record ToolSeconds(int Tool, decimal? Seconds);
 /// <summary>Where tool or holder come nearest to a piece of holding: the place to look at.</summary>
 public sealed record NearestPass
 {
+    /// <summary>From 1, in the setup's order; the number that marks the place in the pictures.</summary>
+    public int Number { get; init; }
     public required string Holding { get; init; }
     public int Tool { get; init; }
     public int Line { get; init; }
@@ -163,6 +169,12 @@ public sealed record NearestPass
 
     /// <summary>Between the surfaces; 0: through it.</summary>
     public decimal Distance { get; init; }
+
+    /// <summary>The work offset that the setup places the holding by.</summary>
+    public string WorkOffset { get; init; } = "";
+
+    /// <summary>Where the tip is at that moment, from the zero of <see cref="WorkOffset"/> as the setup gives it.</summary>
+    public AxisValues At { get; init; } = new(null, null, null);
 
     /// <summary><c>above</c>, <c>beside</c>, <c>edge</c> (above and beside at once) or <c>through</c>.</summary>
     public required string Side { get; init; }

@@ -150,7 +150,8 @@ sealed class Table
         };
     }
 
-    OffsetValue Zero(WorkOffsetName offset)
+    /// <summary>Where the setup's registers put the zero of a work offset, setup space, nm.</summary>
+    public OffsetValue Zero(WorkOffsetName offset)
     {
         if (offset == WorkOffsetName.Common || !setup.WorkOffsets.TryGetValue(offset, out var work))
             return default;

@@ -39,6 +39,7 @@ static class AirCutSteps
             Takes = Takes.TickWithWords,
             After = [.. raised.Concat(cards).Select(c => c.Id)],
             Follows = [.. cards.Select(c => c.Id)],
+            Notes = ToWatch(plan),
             Cautions =
             [
                 "Guards closed. Feed hold is ignored in tapping and tool changes: keep the emergency stop in reach.",
@@ -86,7 +87,7 @@ static class AirCutSteps
             [Ground.Tool(tool.Key), .. card.Baselines("z"), Ground.Raise, Ground.Holding]
         ) with
         {
-            Notes = tool.Again,
+            Notes = [.. tool.Again, .. tool.Watch ?? []],
         };
         yield return card.Step(
             "machine-z",
@@ -112,6 +113,9 @@ static class AirCutSteps
             Cautions = [HandUnderTool],
         };
     }
+
+    /// <summary>The places that matter most in a run, where a person should look; distances are without the raise.</summary>
+    public static IReadOnlyList<string> ToWatch(ProveOutPlan plan) => [.. plan.Tools.SelectMany(t => t.Watch ?? [])];
 
     public static string At(string what, PlannedStop stop) =>
         string.Create(CultureInfo.InvariantCulture, $"{what}: line {stop.Line}, {stop.Block}");

@@ -21,6 +21,7 @@ static class CuttingSteps
             Takes = Takes.Tick,
             After = [.. after, .. cards.Select(c => c.Id)],
             Follows = [.. cards.Select(c => c.Id)],
+            Notes = AirCutSteps.ToWatch(plan),
             CanDeviate = false,
         };
         return StepTable.Ended(

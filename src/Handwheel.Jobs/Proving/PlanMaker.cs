@@ -98,10 +98,27 @@ static class PlanMaker
             Approach = StopOf(approach, units),
             Entry = StopOf(own.FirstOrDefault(s => s.Kind == "entry") ?? approach, units),
             Again = [.. own.Where(s => s.Kind == "approach" && s != approach).Select(Again)],
+            Watch = first ? Watch(check, use.Tool) : null,
             WorkOffsets = use.WorkOffsets,
             Motion = subject.Motions?.GetValueOrDefault(use.Tool),
             Cutting = subject.Cutting?.GetValueOrDefault(use.Tool),
         };
+    }
+
+    static IReadOnlyList<string>? Watch(CheckResult check, int tool)
+    {
+        var passes = check.NearestPasses.Where(p => p.Tool == tool).ToList();
+        return passes.Count == 0
+            ? null
+            :
+            [
+                .. passes.Select(p =>
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"Nearest pass {p.Number}: {p.Message} (without the raise)."
+                    )
+                ),
+            ];
     }
 
     static string Again(Stop stop) =>

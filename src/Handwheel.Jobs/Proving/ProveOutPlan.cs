@@ -135,6 +135,10 @@ public sealed record PlannedTool
     /// <summary>Later stops of the same tool and H: "again at line 240, G56".</summary>
     public IReadOnlyList<string> Again { get; init; } = [];
 
+    /// <summary>Where this tool comes nearest to something that holds the part, in words; null: not known, or nowhere near.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public IReadOnlyList<string>? Watch { get; init; }
+
     /// <summary>Work offsets the tool moves in.</summary>
     public IReadOnlyList<string> WorkOffsets { get; init; } = [];
 

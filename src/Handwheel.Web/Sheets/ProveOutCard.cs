@@ -149,7 +149,7 @@ static class ProveOutCard
         );
         flow.Space(4);
         foreach (var (number, tool) in Used(setup, check))
-            ToolCard.Print(flow, number, tool, setup.Units, check.Stops);
+            ToolCard.Print(flow, number, tool, setup.Units, check);
         flow.Tick("The program ran to its end in the air. Seen: ____________________________________________");
     }
 

@@ -23,7 +23,7 @@ static class SheetFindings
             );
         else
             List(flow, check);
-        PassesAndMaterial.Print(flow, check, input.Setup.Units);
+        PassesAndMaterial.Print(flow, check, input.Setup);
         flow.Heading("Not checked");
         if (!check.Program.FollowedToEnd)
             flow.Words("The program was not followed to its end: nothing after that place is judged.", Face.SansBold);

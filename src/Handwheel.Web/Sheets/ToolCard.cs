@@ -3,6 +3,7 @@ using Handwheel.Jobs.Checking;
 using Handwheel.Jobs.Proving;
 using Handwheel.Jobs.Setups;
 using Handwheel.Nc;
+using PdfSharp.Drawing;
 
 namespace Handwheel.Web.Sheets;
 
@@ -12,9 +13,12 @@ static class ToolCard
     const double Head = 24;
     const double Row = 50;
 
-    public static void Print(Flow flow, int number, Tool? tool, Units units, IReadOnlyList<Stop> stops)
+    const double WatchRow = 13;
+
+    public static void Print(Flow flow, int number, Tool? tool, Units units, CheckResult check)
     {
-        var own = stops.Where(s => s.Tool == number).ToList();
+        var own = check.Stops.Where(s => s.Tool == number).ToList();
+        var watch = check.NearestPasses.Where(p => p.Tool == number).ToList();
         var approaches = own.Where(s => s.Kind == "approach").ToList();
         var first = approaches.FirstOrDefault();
         var again = approaches
@@ -22,7 +26,8 @@ static class ToolCard
             .Where(s => s.LengthOffset == first?.LengthOffset && s.WorkOffset == first?.WorkOffset)
             .ToList();
         var shown = approaches.Except(again).ToList();
-        var height = Head + (Math.Max(1, shown.Count) * (Row + 24)) + (again.Count > 0 ? 12 : 0) + 6;
+        var height =
+            Head + (Math.Max(1, shown.Count) * (Row + 24)) + (again.Count > 0 ? 12 : 0) + (watch.Count * WatchRow) + 6;
         flow.Keep(height);
         var (ink, top) = (flow.Ink, flow.Y);
         ink.Box(flow.Left, top, flow.Width, height - 6, 1.2);
@@ -52,7 +57,21 @@ static class ToolCard
                 flow.Y + 8
             );
         }
+        flow.Y = top + height - 6 - (watch.Count * WatchRow);
+        foreach (var pass in watch)
+            Watch(flow, pass);
         flow.Y = top + height;
+    }
+
+    /// <summary>A place to look at while the tool runs, under the number that it has in the pictures.</summary>
+    static void Watch(Flow flow, NearestPass pass)
+    {
+        var (ink, x, y) = (flow.Ink, flow.Left + 8, flow.Y);
+        ink.Fill(x, y, 12, 11, XColors.Black);
+        ink.Text(Whole(pass.Number), Face.MonoBold, 8, x + 6, y + 8.5, Align.Centre, XColors.White);
+        var text = $"Watch: {pass.Message}, without the raise: {pass.Block}";
+        ink.Text(Ink.Fit(text, Face.SansBold, 8.5, flow.Width - 34), Face.SansBold, 8.5, x + 18, y + 8.5);
+        flow.Y += WatchRow;
     }
 
     static void HeadLine(Flow flow, int number, Tool? tool, Stop? approach)

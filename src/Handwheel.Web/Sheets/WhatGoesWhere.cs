@@ -16,12 +16,7 @@ static class WhatGoesWhere
         StopBox.Print(flow, input.Check, findingsPage);
         WorkOffsets(flow, input);
         Tools(flow, input);
-        var scene = Scene.From(
-            input.Setup,
-            input.Path,
-            input.Check.WorkOffsets.Select(w => w.Name),
-            input.Check.AirCut.SuggestedRaise
-        );
+        var scene = Scene.From(input.Setup, input.Path, input.Check);
         Pictures(flow, scene, 34 + (14 * (input.Setup.Stock.Count + scene.NotDrawn.Count)));
         StockAndHolding(flow, input.Setup, scene);
     }
@@ -215,7 +210,7 @@ static class WhatGoesWhere
             flow.Y += height + 6;
         }
         flow.Words(
-            "Solid: cuts, by tool number. Dashed: rapids. Dotted: the copy that the raise lifts. Hatched: holding.",
+            "Solid: cuts, by tool number. Dashed: rapids. Dotted: the copy that the raise lifts. Hatched: holding. White number on black: nearest pass to a piece of holding.",
             size: 8
         );
     }

@@ -51,6 +51,120 @@ public sealed class PartViewTests
         Assert.All(numbers, n => Assert.True(n[0] is >= -1 and <= 481 && n[1] is >= -1 and <= 321, $"{n[0]} {n[1]}"));
     }
 
+    /// <summary>A block with a slot along X across its middle, and a hole through it at the back.</summary>
+    static Scene Cut
+    {
+        get
+        {
+            const int columns = 52;
+            const int rows = 32;
+            var heights = new float[columns * rows];
+            for (var i = 0; i < heights.Length; i++)
+            {
+                var (column, row) = (i % columns, i / columns);
+                heights[i] =
+                    column is >= 40 and < 46 && row is >= 24 and < 29 ? 0
+                    : row is >= 10 and < 20 ? 0.75f
+                    : 1;
+            }
+            var stock = Scene.Stock[0];
+            return Scene with
+            {
+                Path = [],
+                AsCut =
+                [
+                    new()
+                    {
+                        MinX = stock.Min.X,
+                        MaxX = stock.Max.X,
+                        MinY = stock.Min.Y,
+                        MaxY = stock.Max.Y,
+                        Bottom = stock.Min.Z,
+                        Height = 1,
+                        Columns = columns,
+                        Rows = rows,
+                        Heights = heights,
+                    },
+                ],
+                Passes =
+                [
+                    new(1, "toe clamp, left", new(-22.2, -10.7, -17.9), 0.25),
+                    new(2, "stud", new(-22.4, -10.2, -17.9), 0),
+                ],
+            };
+        }
+    }
+
+    [Fact]
+    public void The_stock_as_cut_is_shaded_with_its_steps_and_the_heights_of_its_flats()
+    {
+        var picture = PartView.Draw(Cut, ViewFrom.AsCut, 520, 360);
+        var shades = Assert.Single(picture.Marks.OfType<Shades>());
+        var (stockLow, stockHigh) = (shades.Low, shades.High);
+        Assert.Equal(5.2 / 3.2, (stockHigh.X - stockLow.X) / (stockLow.Y - stockHigh.Y), 6);
+        // from the back: the hole is white, the slot darker than the top
+        byte Grey(int column, int row) => shades.Grey.Span[((31 - row) * 52) + column];
+        Assert.Equal(255, Grey(43, 26));
+        Assert.True(Grey(5, 15) < Grey(5, 3) - 10);
+        var steps = Assert.Single(picture.Marks.OfType<Strokes>(), s => s.Layer == "steps");
+        Assert.Equal(3, steps.Lines.Count);
+        Assert.Contains(steps.Lines, l => l.Count == 2 && l[0].Y == l[1].Y && l.Max(s => s.X) - l.Min(s => s.X) > 280);
+        // part zero is at the blank's top
+        var depths = picture.Marks.OfType<Label>().Where(l => l.Layer == "depths").Select(l => l.Text).ToList();
+        Assert.Equal(["-0.2500", "0.0000", "0.0000"], depths.Where(d => d != "through").Order());
+        Assert.DoesNotContain(picture.Marks, m => m.Layer is "cuts" or "rapids" or "tools");
+    }
+
+    [Theory]
+    [InlineData(ViewFrom.Top, true)]
+    [InlineData(ViewFrom.AsCut, true)]
+    [InlineData(ViewFrom.Front, false)]
+    public void Nearest_passes_have_their_number_in_the_views_from_above(ViewFrom from, bool marked)
+    {
+        var labels = PartView.Draw(Cut, from, 520, 360).Marks.OfType<Label>().Where(l => l.Layer == "passes");
+        Assert.Equal(marked ? ["1", "2"] : [], labels.Select(l => l.Text));
+    }
+
+    [Fact]
+    public void The_picture_of_the_stock_as_cut_is_an_image_that_others_read_and_the_same_every_time()
+    {
+        var picture = PartView.Draw(Cut, ViewFrom.AsCut, 520, 360);
+        var svg = picture.ToSvg();
+        Assert.Equal(svg, PartView.Draw(Cut, ViewFrom.AsCut, 520, 360).ToSvg());
+        var image = Assert.Single(XElement.Parse(svg).Descendants(Svg + "image"));
+        var png = Convert.FromBase64String(image.Attribute("href")!.Value["data:image/png;base64,".Length..]);
+        using var read = PdfSharp.Drawing.XImage.FromStream(new MemoryStream(png));
+        Assert.Equal((52, 32), (read.PixelWidth, read.PixelHeight));
+        // the last chunk with its check, as ISO/IEC 15948 prints it
+        Assert.EndsWith("0000000049454E44AE426082", Convert.ToHexString(png), StringComparison.Ordinal);
+        OutsideTool.Keep("as-cut.png", png);
+    }
+
+    [Fact]
+    public void Blanks_far_from_each_other_have_a_picture_each()
+    {
+        var stock = Scene.Stock[0];
+        Solid Moved(Solid solid) =>
+            solid with
+            {
+                Min = solid.Min with { X = solid.Min.X + 15 },
+                Max = solid.Max with { X = solid.Max.X + 15 },
+            };
+        var two = Cut with
+        {
+            Stock = [stock, Moved(stock)],
+            Holding = [.. Scene.Holding, Moved(Scene.Holding[0]) with { Name = "jaw" }],
+            AsCut = [Cut.AsCut[0], Cut.AsCut[0]],
+        };
+        var each = two.ByBlank();
+        Assert.Equal(2, each.Count);
+        Assert.Equal(["toe clamp, left", "toe clamp, right", "stud"], each[0].Holding.Select(h => h.Name));
+        Assert.Equal(["jaw"], each[1].Holding.Select(h => h.Name));
+        Assert.Equal([1, 2], each[0].Passes.Select(p => p.Number));
+        Assert.Empty(each[1].Passes);
+        Assert.Equal(Cut.Stock, Assert.Single(Cut.ByBlank()).Stock);
+    }
+
     [Fact]
     public void Without_stock_and_holding_the_picture_fits_the_path_and_a_lone_zero_keeps_a_scale()
     {

@@ -123,11 +123,26 @@ public sealed class SetupSheetTests
         };
         OutsideTool.Keep("setup-sheet-passes.pdf", SetupSheet.Print(input));
         var text = string.Join(' ', Words(input).SelectMany(w => w));
+        Assert.Contains("no picture of what the program leaves", text, StringComparison.Ordinal);
+        Assert.Contains(
+            "Watch: T3 passes 0.2120 in above toe clamp",
+            string.Join(' ', Words(WatchedBy(1)).SelectMany(w => w)),
+            StringComparison.Ordinal
+        );
         var order = new[] { "units-not-stated", "Nearest passes", "0.2120", "takes off", "0.3000", "Not checked" };
         var places = order.Select(o => text.IndexOf(o, StringComparison.Ordinal)).ToList();
         Assert.DoesNotContain(-1, places);
         Assert.Equal(places.Order(), places);
     }
+
+    static SheetInput WatchedBy(int tool) =>
+        SampleSheet.Input() with
+        {
+            Check = SampleSheet.Check with
+            {
+                NearestPasses = [Features.Jobs.SampleCheck.OverClamp with { Tool = tool }],
+            },
+        };
 
     [Fact]
     public void A_sheet_with_stops_says_so_on_its_first_page_and_names_the_page_of_the_findings()

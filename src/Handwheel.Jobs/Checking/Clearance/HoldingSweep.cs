@@ -1,3 +1,4 @@
+using Handwheel.Jobs.Checking.Material;
 using Handwheel.Jobs.Setups;
 using Handwheel.Nc;
 
@@ -19,14 +20,18 @@ enum Way
 readonly record struct HoldingContact(int Holding, Contact Contact, Way Way, int Part);
 
 /// <summary>An upright cylinder of tool or holder that begins <paramref name="Lift"/> above the tip, nm.</summary>
-readonly record struct ToolPart(double Radius, double Lift);
+/// <param name="Corner">Radius of its lower corner, no larger than <paramref name="Radius"/>.</param>
+readonly record struct ToolPart(double Radius, double Lift, double Corner = 0);
 
 /// <summary>
-/// Sweeps the tool, a cylinder of its diameter from its tip up, and the parts of its holder along every move, looks for holding in
-/// their way and keeps the nearest pass. Most moves are settled by one comparison: a rectangle around the last move in which nothing stands as near as the nearest pass.
+/// Sweeps the tool, a cylinder of its diameter and corner radius from its tip up, and the parts of its holder along every move, looks for
+/// holding in their way and keeps the nearest pass. A tool with a point counts as a full cylinder. Most moves are settled by one comparison: a rectangle around the last move in which nothing stands as near as the nearest pass.
 /// </summary>
 sealed class HoldingSweep
 {
+    /// <summary>What a distance can be off by, and a contact be too shallow to be found, nm: half of a thousandth of an inch.</summary>
+    public const double Bound = 12_700;
+
     /// <summary>Chords of an arc deviate from it by no more than this, nm.</summary>
     const double ChordDeviation = 1000;
 
@@ -86,7 +91,7 @@ sealed class HoldingSweep
         own = facts.Own;
         parts.Clear();
         var radius = (facts.Tool?.Diameter?.Nanometres ?? 0) / 2.0;
-        parts.Add(new ToolPart(radius, 0));
+        parts.Add(new ToolPart(radius, 0, ready ? ToolShape.Of(facts.Tool!).CornerRadius : 0));
         outer = radius;
         if (facts.Tool?.Stickout is not { } stickout)
             return;
@@ -237,11 +242,13 @@ sealed class HoldingSweep
 
     void Against(int solid, int part, TipPoint from, TipPoint to, Way way)
     {
-        var (radius, lift) = parts[part];
-        var (start, end) = (from.Up(lift), to.Up(lift));
-        if (SweptCylinder.Against(holding[solid], start, end, radius) is { } contact)
+        var shape = parts[part];
+        if (
+            SweptCylinder.Against(holding[solid], from.Up(shape.Lift), to.Up(shape.Lift), shape.Radius, shape.Corner) is
+            { } contact
+        )
             Add(new HoldingContact(indexes[solid], contact, way, part));
-        if (way != Way.EndOnly && nearest.Closer(solid, start, end, radius, part > 0, place))
+        if (way != Way.EndOnly && nearest.Closer(solid, from, to, shape, part > 0, place))
             freeMinX = double.PositiveInfinity;
     }
 

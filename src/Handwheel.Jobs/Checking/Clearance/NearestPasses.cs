@@ -10,6 +10,9 @@ struct Pass
     public double Above,
         Beside;
     public Where At;
+
+    /// <summary>Where the tip is at that moment.</summary>
+    public TipPoint Tip;
     public bool OfHolder;
 }
 
@@ -36,10 +39,10 @@ sealed class NearestPasses
 
     public ref readonly Pass this[int solid] => ref passes[solid];
 
-    /// <summary>Measures a straight move; true when it is nearer than any before.</summary>
-    public bool Closer(int solid, TipPoint from, TipPoint to, double radius, bool ofHolder, in Where at)
+    /// <summary>Measures a straight move of a part of the tool; true when it is nearer than any before.</summary>
+    public bool Closer(int solid, TipPoint from, TipPoint to, in ToolPart part, bool ofHolder, in Where at)
     {
-        var found = Along(solids[solid], from, to, radius);
+        var found = Along(solids[solid], from, to, part);
         if (found.Distance >= passes[solid].Distance)
             return false;
         passes[solid] = found with { At = at, OfHolder = ofHolder };
@@ -49,38 +52,46 @@ sealed class NearestPasses
         return true;
     }
 
-    public static Pass Along(Solid solid, TipPoint from, TipPoint to, double radius)
+    /// <summary>The nearest place of a part whose tool has its tip on the way from one point to another.</summary>
+    public static Pass Along(Solid solid, TipPoint from, TipPoint to, in ToolPart part)
     {
         double low = 0,
             high = 1;
         for (var i = 0; i < Narrowings && from != to; i++)
         {
             var third = (high - low) / 3;
-            if (At(solid, from, to, low + third, radius).Distance <= At(solid, from, to, high - third, radius).Distance)
+            if (At(solid, from, to, low + third, part).Distance <= At(solid, from, to, high - third, part).Distance)
                 high -= third;
             else
                 low += third;
         }
-        var best = At(solid, from, to, (low + high) / 2, radius);
-        var start = At(solid, from, to, 0, radius);
-        var end = At(solid, from, to, 1, radius);
+        var best = At(solid, from, to, (low + high) / 2, part);
+        var start = At(solid, from, to, 0, part);
+        var end = At(solid, from, to, 1, part);
         if (start.Distance <= best.Distance)
             best = start;
         return end.Distance < best.Distance ? end : best;
     }
 
-    static Pass At(Solid solid, TipPoint from, TipPoint to, double share, double radius)
+    /// <summary>A cylinder with a corner radius is all that is within this radius of a slimmer cylinder that begins as much higher.</summary>
+    static Pass At(Solid solid, TipPoint from, TipPoint to, double share, in ToolPart part)
     {
-        var above = Math.Max(0, from.Z + (to.Z - from.Z) * share - solid.Top);
-        var beside = Math.Max(
-            0,
-            solid.Distance(from.X + (to.X - from.X) * share, from.Y + (to.Y - from.Y) * share) - radius
+        var tip = new TipPoint(
+            from.X + (to.X - from.X) * share,
+            from.Y + (to.Y - from.Y) * share,
+            from.Z + (to.Z - from.Z) * share
         );
+        var above = Math.Max(0, tip.Z + part.Lift + part.Corner - solid.Top);
+        var beside = Math.Max(0, solid.Distance(tip.X, tip.Y) - (part.Radius - part.Corner));
+        var ofCore = Math.Sqrt(above * above + beside * beside);
+        var distance = Math.Max(0, ofCore - part.Corner);
+        var left = ofCore > 0 ? distance / ofCore : 0;
         return new Pass
         {
-            Above = above,
-            Beside = beside,
-            Distance = Math.Sqrt(above * above + beside * beside),
+            Above = above * left,
+            Beside = beside * left,
+            Distance = distance,
+            Tip = tip,
         };
     }
 }

@@ -12,25 +12,59 @@ readonly record struct TipPoint(double X, double Y, double Z)
 }
 
 /// <summary>
-/// An upright cylinder that reaches from the tip up without end, moved along a straight line, against an upright box or
-/// cylinder: solved, not sampled. Touching is no contact.
+/// An upright cylinder, with a corner radius or without, that reaches from the tip up without end, moved along a straight line, against an
+/// upright box or cylinder: solved or narrowed, not sampled. Touching is no contact.
 /// </summary>
 static class SweptCylinder
 {
     /// <summary>Contacts shallower than this are rounding, nm.</summary>
     const double Touching = 1;
 
-    public static Contact? Against(Solid solid, TipPoint from, TipPoint to, double radius)
+    const int Narrowings = 60;
+
+    public static Contact? Against(Solid solid, TipPoint from, TipPoint to, double radius, double corner = 0)
     {
         var lowest = Math.Min(from.Z, to.Z);
         if (lowest >= solid.Top - Touching || Outside(solid, from, to, radius))
             return null;
         var (start, end) = BelowTop(from, to, solid.Top);
+        if (corner > 0)
+            return Rounded(solid, start, end, radius, corner) is var within && within > Touching
+                ? new Contact(within, solid.Top - lowest)
+                : null;
         var distance = solid.Round
             ? PointToSegment(solid.CentreX, solid.CentreY, start, end) - solid.Radius
             : BoxToSegment(solid, start, end);
         var inside = radius - Math.Max(0, distance);
         return inside > Touching ? new Contact(inside, solid.Top - lowest) : null;
+    }
+
+    /// <summary>
+    /// How far the outline of the cylinder at the height of the top gets inside the outline of the solid. Along the move that is a concave
+    /// function (a corner seen from its middle, less a distance), so its largest value is found by narrowing.
+    /// </summary>
+    static double Rounded(Solid solid, TipPoint start, TipPoint end, double radius, double corner)
+    {
+        double low = 0,
+            high = 1;
+        for (var i = 0; i < Narrowings && start != end; i++)
+        {
+            var third = (high - low) / 3;
+            if (Inside(low + third) >= Inside(high - third))
+                high -= third;
+            else
+                low += third;
+        }
+        return Math.Max(Inside((low + high) / 2), Math.Max(Inside(0), Inside(1)));
+
+        double Inside(double share)
+        {
+            var below = solid.Top - (start.Z + (end.Z - start.Z) * share);
+            var up = Math.Max(0, corner - below);
+            var reach = radius - corner + Math.Sqrt(Math.Max(0, corner * corner - up * up));
+            var (x, y) = (start.X + (end.X - start.X) * share, start.Y + (end.Y - start.Y) * share);
+            return reach - solid.Distance(x, y);
+        }
     }
 
     static bool Outside(Solid solid, TipPoint from, TipPoint to, double radius) =>

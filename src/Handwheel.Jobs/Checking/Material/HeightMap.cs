@@ -87,6 +87,27 @@ sealed class HeightMap
         return stock.Bottom + (tops is null ? full : heights[j * stride + i]);
     }
 
+    /// <summary>
+    /// The heights over the underside, nm, as rows from the front left corner, no side longer than <paramref name="most"/>. Of points that are
+    /// taken together the lowest counts, so that no slot is lost.
+    /// </summary>
+    public (int Columns, int Rows, float[] Heights) Thin(int most)
+    {
+        var (across, deep) = (Math.Min(columns, most), Math.Min(rows, most));
+        var thin = new float[across * deep];
+        Array.Fill(thin, full);
+        for (var row = 0; tops is not null && row < rows; row++)
+        {
+            var to = thin.AsSpan((int)((long)row * deep / rows) * across, across);
+            for (var column = 0; column < columns; column++)
+            {
+                ref var lowest = ref to[(int)((long)column * across / columns)];
+                lowest = Math.Min(lowest, heights[row * stride + column]);
+            }
+        }
+        return (across, deep, thin);
+    }
+
     /// <summary>Moves a shape along a straight line: cuts, or only looks what it would meet.</summary>
     public Met Move(TipPoint from, TipPoint to, in ToolShape shape, bool cut)
     {

@@ -52,6 +52,12 @@ sealed class MaterialRun
 
     public double VolumeLeft => maps.Sum(m => m.Volume);
 
+    /// <summary>What is left of each blank, in the setup's order.</summary>
+    public IReadOnlyList<HeightMap> Maps => maps;
+
+    /// <summary>Why the stock is not followed, or not any more; null: it is, or there is none.</summary>
+    public string? WhyNot { get; private set; }
+
     /// <summary>The last feed move took material off; null where that cannot be said.</summary>
     public bool? Cuts { get; private set; }
 
@@ -81,7 +87,11 @@ sealed class MaterialRun
         Cuts = null;
     }
 
-    void Say(string why) => facts.NotChecked.Say("rapids through stock, and what is left of it after each cut: " + why);
+    void Say(string why)
+    {
+        WhyNot = why;
+        facts.NotChecked.Say("rapids through stock, and what is left of it after each cut: " + why);
+    }
 
     public void Take(in ControlState state)
     {

@@ -37,7 +37,8 @@ sealed class LabelPlaces
             Math.Clamp(spot.Y, 12 + (height / 2), Math.Max(12 + (height / 2), pictureHeight - (height / 2)))
         );
 
-    bool TryTake(Spot middle, double width, double height)
+    /// <summary>Takes a place when it is free.</summary>
+    public bool TryTake(Spot middle, double width, double height)
     {
         var frame = new Frame(middle.X - (width / 2), middle.Y - (height / 2), width, height);
         if (_taken.Exists(t => Overlap(t, frame)))

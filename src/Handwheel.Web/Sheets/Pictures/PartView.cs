@@ -10,10 +10,13 @@ public enum ViewFrom
 
     /// <summary>X to the right, Z up.</summary>
     Front,
+
+    /// <summary>X to the right, Y up; the stock as the program leaves it, without the path.</summary>
+    AsCut,
 }
 
 /// <summary>Draws a scene from one side: stock, holding, path, part zero, dimensions, the raised copy, a scale bar.</summary>
-public sealed class PartView
+public sealed partial class PartView
 {
     const double Left = 42;
     const double Edge = 16;
@@ -39,26 +42,43 @@ public sealed class PartView
     public static Picture Draw(Scene scene, ViewFrom from, double width, double height) =>
         new PartView(scene, from, width, height).Draw();
 
+    /// <summary>The height at which a picture of this width has no empty ground above and below, within limits, points.</summary>
+    public static double HeightFor(Scene scene, ViewFrom from, double width, double least, double most) =>
+        Math.Clamp((View.Shape(scene, from) * (width - Left - Edge)) + Top + Foot, least, most);
+
     Picture Draw()
     {
-        var title = _from == ViewFrom.Top ? "Top view: X right, Y up" : "Front view: X right, Z up";
+        var title = _from switch
+        {
+            ViewFrom.Top => "Top view: X right, Y up",
+            ViewFrom.Front => "Front view: X right, Z up",
+            _ => "As cut, from above: X right, Y up",
+        };
         _marks.Add(new Label("title", title, new(0, 9), Face.SansBold, 8.5));
         foreach (var stock in _scene.Stock)
             AddStock(stock);
         foreach (var held in _scene.Holding.OrderByDescending(h => h.Max.Y))
             AddHolding(held);
-        AddPath();
+        if (_from == ViewFrom.AsCut)
+            AddCut();
+        else
+            AddPath();
         foreach (var zero in _scene.Zeros)
             AddZero(zero);
         for (var i = 0; i < _scene.Stock.Count; i++)
             AddDimensions(_scene.Stock[i], i);
         if (_from == ViewFrom.Front)
             AddTallest();
-        AddToolNumbers();
+        if (_from != ViewFrom.AsCut)
+            AddToolNumbers();
+        if (_from != ViewFrom.Front)
+            AddPasses();
         foreach (var zero in _scene.Zeros)
             AddZeroName(zero);
         foreach (var held in _scene.Holding)
             AddName(held);
+        if (_from == ViewFrom.AsCut)
+            AddDepths();
         AddScaleBar();
         return new(title, _width, _height, _marks);
     }
@@ -68,7 +88,7 @@ public sealed class PartView
 
     void AddHolding(Solid held)
     {
-        var round = held.Round && _from == ViewFrom.Top;
+        var round = held.Round && _from != ViewFrom.Front;
         var (low, high) = _view.Corners(held);
         var hatch = round ? Shapes.HatchCircle(low, high) : Shapes.HatchBox(low, high);
         _marks.Add(new Strokes("holding", hatch, Weight: 0.35));
@@ -78,7 +98,7 @@ public sealed class PartView
     IReadOnlyList<Spot> Outline(Solid solid)
     {
         var (low, high) = _view.Corners(solid);
-        return solid.Round && _from == ViewFrom.Top
+        return solid.Round && _from != ViewFrom.Front
             ? Shapes.Circle(new((low.X + high.X) / 2, (low.Y + high.Y) / 2), (high.X - low.X) / 2)
             : [new(low.X, low.Y), new(high.X, low.Y), new(high.X, high.Y), new(low.X, high.Y)];
     }
@@ -150,7 +170,7 @@ public sealed class PartView
     void AddZero(PartZero zero)
     {
         var at = _view.At(zero.At, 0);
-        var up = _from == ViewFrom.Top ? "Y" : "Z";
+        var up = _from == ViewFrom.Front ? "Z" : "Y";
         const double arm = 24;
         _marks.Add(new Strokes("zero", [Shapes.Circle(at, 6)], Weight: 0.8, Fill: "#ffffff", Closed: true));
         _marks.Add(
@@ -205,13 +225,10 @@ public sealed class PartView
     void AddDimensions(Solid stock, int place)
     {
         var (low, high) = _view.Corners(stock);
-        var zero = _scene
-            .Zeros.OrderBy(z => Math.Abs(z.At.X - stock.Min.X) + Math.Abs(z.At.Y - stock.Min.Y))
-            .FirstOrDefault();
-        var origin = zero?.At ?? stock.Min;
+        var origin = NearestZero(stock)?.At ?? stock.Min;
         Across(low, high, stock.Max.X - stock.Min.X, stock.Min.X - origin.X, stock.Max.X - origin.X);
         var (from, to, start) =
-            _from == ViewFrom.Top ? (stock.Min.Y, stock.Max.Y, origin.Y) : (stock.Min.Z, stock.Max.Z, origin.Z);
+            _from == ViewFrom.Front ? (stock.Min.Z, stock.Max.Z, origin.Z) : (stock.Min.Y, stock.Max.Y, origin.Y);
         if (place == 0)
             Upright(low, high, to - from, from - start, to - start, _view.Drawn.X - 5, _view.Drawn.X - Left - 3);
         else if (place == 1 && SecondUpright(_scene, _from))
@@ -225,6 +242,9 @@ public sealed class PartView
                 _view.Drawn.X + _view.Drawn.Width + 6
             );
     }
+
+    PartZero? NearestZero(Solid stock) =>
+        _scene.Zeros.OrderBy(z => Math.Abs(z.At.X - stock.Min.X) + Math.Abs(z.At.Y - stock.Min.Y)).FirstOrDefault();
 
     void Across(Spot low, Spot high, double size, double from, double to)
     {
@@ -259,7 +279,9 @@ public sealed class PartView
 
     /// <summary>A second blank that is not as high as the first has its own dimension on the right.</summary>
     static bool SecondUpright(Scene scene, ViewFrom from) =>
-        from == ViewFrom.Top && scene.Stock.Count > 1 && Math.Abs(Depth(scene.Stock[0]) - Depth(scene.Stock[1])) > 1e-6;
+        from != ViewFrom.Front
+        && scene.Stock.Count > 1
+        && Math.Abs(Depth(scene.Stock[0]) - Depth(scene.Stock[1])) > 1e-6;
 
     static double Depth(Solid solid) => solid.Max.Y - solid.Min.Y;
 

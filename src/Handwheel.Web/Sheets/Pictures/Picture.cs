@@ -32,6 +32,16 @@ public sealed record Label(
     string Colour = "#000000"
 ) : Mark(Layer);
 
+/// <summary>A rectangle of grey cells, as they come from a grid.</summary>
+/// <param name="Low">Its lower left corner.</param>
+/// <param name="High">Its upper right corner.</param>
+/// <param name="Grey">Row by row from the top left corner; 0 is black.</param>
+public sealed record Shades(string Layer, Spot Low, Spot High, int Columns, int Rows, ReadOnlyMemory<byte> Grey)
+    : Mark(Layer)
+{
+    public byte[] ToPng() => GreyPng.Write(Columns, Rows, Grey.Span);
+}
+
 /// <summary>One drawing model for screen and paper.</summary>
 public sealed record Picture(string Title, double Width, double Height, IReadOnlyList<Mark> Marks)
 {

@@ -12,6 +12,8 @@ static class PictureInk
         {
             if (mark is Strokes strokes)
                 Lines(ink, strokes, x, y);
+            else if (mark is Shades shades)
+                Image(ink, shades, x, y);
             else if (mark is Label label)
                 Text(ink, label, x, y);
         }
@@ -35,6 +37,14 @@ static class PictureInk
             else if (pen is not null)
                 ink.Page.DrawLines(pen, points);
         }
+    }
+
+    static void Image(Ink ink, Shades shades, double x, double y)
+    {
+        using var png = new MemoryStream(shades.ToPng());
+        using var image = XImage.FromStream(png);
+        var (low, high) = (shades.Low, shades.High);
+        ink.Page.DrawImage(image, low.X + x, high.Y + y, high.X - low.X, low.Y - high.Y);
     }
 
     static void Text(Ink ink, Label label, double x, double y)

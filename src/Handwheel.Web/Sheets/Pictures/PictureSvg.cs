@@ -27,6 +27,8 @@ static class PictureSvg
             }
             if (mark is Strokes strokes)
                 Lines(svg, strokes);
+            else if (mark is Shades shades)
+                Image(svg, shades);
             else if (mark is Label label)
                 Text(svg, label);
         }
@@ -55,6 +57,14 @@ static class PictureSvg
                 $" stroke-dasharray=\"{string.Join(' ', dash.Select(d => d.ToString("0.##", CultureInfo.InvariantCulture)))}\""
             );
         svg.Append(" stroke-linejoin=\"round\"/>");
+    }
+
+    static void Image(StringBuilder svg, Shades shades)
+    {
+        var (low, high) = (shades.Low, shades.High);
+        Add(svg, $"<image x=\"{low.X:0.##}\" y=\"{high.Y:0.##}\" width=\"{high.X - low.X:0.##}\" ");
+        Add(svg, $"height=\"{low.Y - high.Y:0.##}\" preserveAspectRatio=\"none\" ");
+        Add(svg, $"href=\"data:image/png;base64,{Convert.ToBase64String(shades.ToPng())}\"/>");
     }
 
     static void Text(StringBuilder svg, Label label)

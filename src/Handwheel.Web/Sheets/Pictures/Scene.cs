@@ -1,3 +1,4 @@
+using Handwheel.Jobs.Checking;
 using Handwheel.Jobs.Setups;
 using Handwheel.Nc;
 
@@ -15,6 +16,12 @@ public sealed record Solid(string Name, bool Round, Place3 Min, Place3 Max);
 /// <summary>Part zero of a work offset, in setup space.</summary>
 public sealed record PartZero(string WorkOffset, Place3 At);
 
+/// <summary>Where tool or holder come nearest to a piece of holding.</summary>
+/// <param name="Number">As in the table of nearest passes.</param>
+/// <param name="Holding">Its name.</param>
+/// <param name="Radius">Of the tool; 0: not known, or it is the holder that comes near.</param>
+public sealed record PassMark(int Number, string Holding, Place3 Tip, double Radius);
+
 /// <summary>What the pictures show: everything in setup space, in the setup's units.</summary>
 public sealed record Scene
 {
@@ -26,6 +33,12 @@ public sealed record Scene
 
     /// <summary>How far the raised copy stands above the path; null draws none.</summary>
     public double? Raise { get; init; }
+
+    /// <summary>The nearest pass to each piece of holding.</summary>
+    public IReadOnlyList<PassMark> Passes { get; init; } = [];
+
+    /// <summary>What is left of each blank; empty where that is not known.</summary>
+    public IReadOnlyList<AsCutBlank> AsCut { get; init; } = [];
 
     /// <summary>What could not be placed, and why.</summary>
     public required IReadOnlyList<string> NotDrawn { get; init; }
@@ -44,6 +57,58 @@ public sealed record Scene
                     > 2.8 * (all.Max(s => s.Max.Y) - all.Min(s => s.Min.Y));
         }
     }
+
+    /// <summary>With what the check found: the raise, the nearest passes, the stock as cut.</summary>
+    public static Scene From(Setup setup, IReadOnlyList<TipRun> path, CheckResult check) =>
+        From(setup, path, check.WorkOffsets.Select(w => w.Name), check.AirCut.SuggestedRaise) with
+        {
+            Passes = [.. check.NearestPasses.Select(p => Mark(setup, p)).OfType<PassMark>()],
+            AsCut = check.AsCut.Blanks,
+        };
+
+    static PassMark? Mark(Setup setup, NearestPass pass)
+    {
+        if (!WorkOffsetName.TryParse(pass.WorkOffset, out var offset) || Zero(setup, offset) is not { } zero)
+            return null;
+        if (pass.At is not { X: { } x, Y: { } y, Z: { } z })
+            return null;
+        var tool = pass.Part == "tool" ? setup.Tools.FirstOrDefault(t => t.Number == pass.Tool) : null;
+        return new(
+            pass.Number,
+            pass.Holding,
+            new(zero.X + (double)x, zero.Y + (double)y, zero.Z + (double)z),
+            (double)(tool?.Diameter?.In(setup.Units) ?? 0) / 2
+        );
+    }
+
+    /// <summary>Blanks that stand far from each other one by one, each with what stands nearest to it; else the whole.</summary>
+    public IReadOnlyList<Scene> ByBlank()
+    {
+        if (!IsWide || Stock.Count < 2)
+            return [this];
+        var scenes = new List<Scene>();
+        for (var i = 0; i < Stock.Count; i++)
+        {
+            var (blank, holding) = (Stock[i], Holding.Where(h => Nearest(h.Min, h.Max) == Stock[i]).ToList());
+            scenes.Add(
+                this with
+                {
+                    Stock = [blank],
+                    AsCut = i < AsCut.Count ? [AsCut[i]] : [],
+                    Holding = holding,
+                    Zeros = [.. Zeros.Where(z => Nearest(z.At, z.At) == blank)],
+                    Passes = [.. Passes.Where(p => holding.Exists(h => h.Name == p.Holding))],
+                }
+            );
+        }
+        return scenes;
+    }
+
+    Solid Nearest(Place3 low, Place3 high) =>
+        Stock.MinBy(s =>
+            Math.Max(0, Math.Max(s.Min.X - high.X, low.X - s.Max.X))
+            + Math.Max(0, Math.Max(s.Min.Y - high.Y, low.Y - s.Max.Y))
+        )!;
 
     /// <param name="used">Work offsets that the program uses; their zeros are drawn.</param>
     public static Scene From(Setup setup, IReadOnlyList<TipRun> path, IEnumerable<string> used, decimal? raise)

@@ -34,7 +34,16 @@ sealed class View
     /// <summary>Points for one unit of length.</summary>
     public double Scale { get; }
 
-    public static View Of(Scene scene, ViewFrom from, Frame frame)
+    public static View Of(Scene scene, ViewFrom from, Frame frame) => new(from, frame, ExtentOf(scene, from));
+
+    /// <summary>Height over width of what is to be seen.</summary>
+    public static double Shape(Scene scene, ViewFrom from)
+    {
+        var extent = ExtentOf(scene, from);
+        return extent.Height / extent.Width;
+    }
+
+    static Extent ExtentOf(Scene scene, ViewFrom from)
     {
         var extent = new Extent();
         foreach (var solid in scene.Stock.Concat(scene.Holding))
@@ -52,11 +61,16 @@ sealed class View
             if (from == ViewFrom.Front && scene.Raise is { } raise)
                 extent.Add(place with { Z = place.Z + raise }, from);
         }
-        return new(from, frame, extent.Padded(scene.Units == Units.Inch ? 1 : 25));
+        foreach (var pass in from == ViewFrom.Front ? [] : scene.Passes)
+        {
+            extent.Add(new(pass.Tip.X - pass.Radius, pass.Tip.Y - pass.Radius, 0), from);
+            extent.Add(new(pass.Tip.X + pass.Radius, pass.Tip.Y + pass.Radius, 0), from);
+        }
+        return extent.Padded(scene.Units == Units.Inch ? 1 : 25);
     }
 
     public Spot At(Place3 place, double raise) =>
-        new(_left + ((place.X - _side) * Scale), Y(_from == ViewFrom.Top ? place.Y : place.Z + raise));
+        new(_left + ((place.X - _side) * Scale), Y(_from == ViewFrom.Front ? place.Z + raise : place.Y));
 
     public double Y(double upwards) => _bottom - ((upwards - _low) * Scale);
 
@@ -151,7 +165,7 @@ sealed class View
 
         public void Add(Place3 place, ViewFrom from)
         {
-            var v = from == ViewFrom.Top ? place.Y : place.Z;
+            var v = from == ViewFrom.Front ? place.Z : place.Y;
             (LowU, _highU) = (Math.Min(LowU, place.X), Math.Max(_highU, place.X));
             (LowV, _highV) = (Math.Min(LowV, v), Math.Max(_highV, v));
         }

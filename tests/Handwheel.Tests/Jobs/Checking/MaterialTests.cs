@@ -75,6 +75,68 @@ public sealed class MaterialTests
         Assert.Equal(expected, met.Volume, expected * 0.005);
     }
 
+    /// <summary>
+    /// A bull-nose mill along a line, deeper than its corner: across, the slot is 2R wide less two corners of (1 − π/4) r²; each end is half of a
+    /// turned body, by Pappus: π R² d less the ring of the corners, whose section (1 − π/4) r² has its middle (10 − 3π)/(12 − 3π) r inside the rim.
+    /// </summary>
+    [Fact]
+    public void A_bull_nose_slot_has_the_volume_of_its_formula()
+    {
+        const double big = 6;
+        const double corner = 2;
+        const double deep = 5;
+        var met = Block(0.2 * Mm)
+            .Move(At(20, 30, -deep), At(70, 30, -deep), ToolShape.Bull(big * Mm, corner * Mm), true);
+        var section = (1 - Math.PI / 4) * corner * corner;
+        var across = 2 * big * deep - 2 * section;
+        var expected = across * 50 + Math.PI * big * big * deep - Ring(big, corner);
+        Assert.Equal(expected, met.Volume, expected * 0.005);
+    }
+
+    /// <summary>
+    /// A pocket with a fillet around its floor, walls straight and round corners of the tool's radius: its prism, less the section of the fillet along
+    /// the straight walls, less a whole ring in the four corners.
+    /// </summary>
+    [Fact]
+    public void A_pocket_floor_with_a_fillet_has_the_volume_of_its_formula()
+    {
+        const double big = 5;
+        const double corner = 2;
+        var map = Block(0.2 * Mm);
+        var shape = ToolShape.Bull(big * Mm, corner * Mm);
+        var volume = 0.0;
+        for (var y = 20.0; y <= 40; y += 2.5)
+            volume += map.Move(At(30, y, -4), At(70, y, -4), shape, cut: true).Volume;
+        foreach (var x in (double[])[30, 70])
+            volume += map.Move(At(x, 20, -4), At(x, 40, -4), shape, cut: true).Volume;
+        var area = (40 + 2 * big) * (20 + 2 * big) - (4 - Math.PI) * big * big;
+        var section = (1 - Math.PI / 4) * corner * corner;
+        var expected = area * 4 - section * 2 * (40 + 20) - Ring(big, corner);
+        Assert.Equal(expected, volume, expected * 0.004);
+    }
+
+    /// <summary>What a corner of radius r leaves around the rim of a turned body of radius R (Pappus and Guldin).</summary>
+    static double Ring(double big, double corner)
+    {
+        var section = (1 - Math.PI / 4) * corner * corner;
+        var middle = big - corner * (10 - 3 * Math.PI) / (12 - 3 * Math.PI);
+        return 2 * Math.PI * middle * section;
+    }
+
+    /// <summary>A ball straight down: the cap of a sphere, π d² (R − d/3), and below half its height the cylinder above it.</summary>
+    [Theory]
+    [InlineData(2)]
+    [InlineData(6)]
+    [InlineData(9)]
+    public void A_ball_that_plunges_leaves_the_cap_of_a_sphere(double deep)
+    {
+        const double big = 6;
+        var met = Block(0.1 * Mm).Move(At(30, 30, 1), At(30, 30, -deep), ToolShape.Ball(big * Mm), cut: true);
+        var cap = Math.Min(deep, big);
+        var expected = Math.PI * cap * cap * (big - cap / 3) + Math.PI * big * big * (deep - cap);
+        Assert.Equal(expected, met.Volume, expected * 0.005);
+    }
+
     /// <summary>Any shape on any slope leaves what the lowest of many stamps leaves.</summary>
     [Fact]
     public void A_move_leaves_what_many_stamps_leave() =>

@@ -27,6 +27,26 @@ public sealed class NearestPassTests
         );
         Assert.Equal("T1 passes 0.2120 in above toe clamp, left, at line 8", result.NearestPasses[0].Message);
         Assert.Equal("X-2.", result.NearestPasses[0].Block);
+        Assert.Equal([1, 2], result.NearestPasses.Select(p => p.Number));
+        Assert.Equal(("G54", 2m, 0m, 1m), Place(result.NearestPasses[1]));
+        Assert.InRange(result.NearestPasses[0].At.X!.Value, -3.25m, -0.75m);
+        Assert.Equal(0.962m, result.NearestPasses[0].At.Z);
+    }
+
+    static (string, decimal?, decimal?, decimal?) Place(NearestPass pass) =>
+        (pass.WorkOffset, pass.At.X, pass.At.Y, pass.At.Z);
+
+    /// <summary>A ball of 0.5 in with its tip 0.1 in below the edge it passes: its centre is 0.15 in above it and 0.35 in beside it, √(0.15² + 0.35²) − 0.25; half as large a corner: √(0.025² + 0.225²) − 0.125.</summary>
+    [Theory]
+    [InlineData("ball end mill", "", 0.130789)]
+    [InlineData("end mill", ", \"cornerRadius\": 0.125", 0.101385)]
+    [InlineData("end mill", "", 0.1)]
+    [InlineData("drill", "", 0.1)]
+    public void A_corner_radius_passes_an_edge_further_away(string kind, string corner, double distance)
+    {
+        var pass = Run("G1 Z0.65 F20.\nX-0.65\nG0 Z2.", corner, kind).NearestPasses[0];
+        Assert.Equal(distance, (double)pass.Distance, 6);
+        Assert.Equal(("G54", -0.65m, 0m, 0.65m), Place(pass));
     }
 
     [Fact]
@@ -84,7 +104,7 @@ public sealed class NearestPassTests
                         MaxY = corner.Y + 8 * Mm,
                         Top = (long)corner.Z,
                     };
-                    var found = NearestPasses.Along(solid, start, end, radius).Distance;
+                    var found = NearestPasses.Along(solid, start, end, new ToolPart(radius, 0)).Distance;
                     var nearest = double.PositiveInfinity;
                     for (var i = 0; i <= 1000; i++)
                     {
@@ -106,12 +126,12 @@ public sealed class NearestPassTests
         from z in Gen.Long[-20_000_000, 20_000_000]
         select new TipPoint(x, y, z);
 
-    static CheckResult Run(string moves, string tool = "") =>
+    static CheckResult Run(string moves, string tool = "", string kind = "end mill") =>
         Setups.Run(
             "G20 G90\nT1 M6\nG54 G0 X0. Y0. S900 M3\nG43 H1 Z1.\n" + moves + "\nM30",
             Setups.From(
                 "inch",
-                $$"""[{ "tool": 1, "kind": "end mill", "diameter": 0.5, "lengthOffset": 1, "length": 5{{tool}} }]""",
+                $$"""[{ "tool": 1, "kind": "{{kind}}", "diameter": 0.5, "lengthOffset": 1, "length": 5{{tool}} }]""",
                 "\"rapidPath\": \"straight\"",
                 Clamps
             )

@@ -63,6 +63,90 @@ public sealed class SweptCylinderTests
                 iter: 3000
             );
 
+    /// <summary>The same with a corner radius: as much of the tool counts as its corner has come to at the height of the top.</summary>
+    [Fact]
+    public void Brute_force_sampling_finds_the_same_with_a_corner_radius() =>
+        Gen.Select(AnySolid, AnyPoint, AnyPoint, AnyRadius, Gen.Double[0.01, 1])
+            .Sample(
+                (solid, from, to, radius, share) =>
+                {
+                    const int samples = 2000;
+                    var corner = radius * share;
+                    var deepest = double.NegativeInfinity;
+                    for (var i = 0; i <= samples; i++)
+                    {
+                        var at = Between(from, to, (double)i / samples);
+                        var below = solid.Top - at.Z;
+                        if (below <= 0)
+                            continue;
+                        var missing = Math.Max(0, corner - below);
+                        var reach = radius - corner + Math.Sqrt(corner * corner - missing * missing);
+                        deepest = Math.Max(deepest, reach - solid.Distance(at.X, at.Y));
+                    }
+                    var found =
+                        SweptCylinder.Against(solid, from, to, radius, corner)?.Inside ?? double.NegativeInfinity;
+                    if (deepest > 2)
+                        Assert.True(found >= deepest - 2, $"{found} told, {deepest} sampled");
+                    Assert.True(found <= (SweptCylinder.Against(solid, from, to, radius)?.Inside ?? 0) + 2);
+                },
+                iter: 3000
+            );
+
+    /// <summary>
+    /// Level moves of a ball at the height of the middle of its corner: the outline there is the flat tool of r·√3/2, and its swept area is the
+    /// buffer of the path (NetTopologySuite 2.6, buffer with 256 segments a quarter).
+    /// </summary>
+    [Fact]
+    public void A_swept_outline_meets_a_footprint_where_the_buffer_of_an_outside_library_does() =>
+        Gen.Select(AnySolid, AnyPoint, AnyPoint, AnyRadius)
+            .Sample(
+                (solid, start, to, radius) =>
+                {
+                    var low = solid.Top - radius / 2;
+                    var (a, b) = (start with { Z = low }, to with { Z = low });
+                    var outline = radius * Math.Sqrt(0.75);
+                    var swept = new LineString([new(a.X, a.Y), new(b.X, b.Y)]).Buffer(outline, 256);
+                    var footprint = solid.Round
+                        ? new Point(solid.CentreX, solid.CentreY).Buffer(solid.Radius, 256)
+                        : new GeometryFactory().ToGeometry(
+                            new Envelope(solid.MinX, solid.MaxX, solid.MinY, solid.MaxY)
+                        );
+                    var between = swept.Distance(footprint);
+                    var found = SweptCylinder.Against(solid, a, b, radius, radius)?.Inside;
+                    // a chord of a 1024-gon is 5e-6 of the radius inside its circle
+                    var chords = 1e-5 * (outline + solid.Radius);
+                    if (between > chords)
+                        Assert.Null(found);
+                    else if (swept.Intersection(footprint).Area > 0)
+                        Assert.True(found > 0);
+                },
+                iter: 1000
+            );
+
+    /// <summary>Nearest passes of level moves beside boxes and cylinders: the distance of the swept footprint by NetTopologySuite.</summary>
+    [Fact]
+    public void Distance_of_footprints_as_an_outside_library_has_it() =>
+        Gen.Select(AnySolid, AnyPoint, AnyPoint, AnyRadius)
+            .Sample(
+                (solid, start, to, radius) =>
+                {
+                    var low = solid.Top - 3_000_000;
+                    var (a, b) = (start with { Z = low }, to with { Z = low });
+                    var line = new LineString([new(a.X, a.Y), new(b.X, b.Y)]);
+                    var distance = solid.Round
+                        ? line.Distance(new Point(solid.CentreX, solid.CentreY)) - solid.Radius
+                        : line.Distance(
+                            new GeometryFactory().ToGeometry(
+                                new Envelope(solid.MinX, solid.MaxX, solid.MinY, solid.MaxY)
+                            )
+                        );
+                    var pass = NearestPasses.Along(solid, a, b, new ToolPart(radius, 0));
+                    Assert.Equal(Math.Max(0, distance - radius), pass.Distance, 2.0);
+                    Assert.Equal(0, pass.Above);
+                },
+                iter: 3000
+            );
+
     /// <summary>Low moves against a box: the distance of segment and rectangle by NetTopologySuite.</summary>
     [Fact]
     public void Distance_of_segment_and_rectangle_as_an_outside_library_has_it() =>
