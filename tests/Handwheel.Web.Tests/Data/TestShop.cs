@@ -65,6 +65,15 @@ public sealed class TestShop : IAsyncDisposable
         await Start();
     }
 
+    /// <inheritdoc cref="While"/>
+    public async Task WhileAsync(Func<Task> closed)
+    {
+        await services.DisposeAsync();
+        SqliteConnection.ClearAllPools();
+        await closed();
+        await Start();
+    }
+
     public static Actor Boss { get; } = new(Guid.NewGuid(), "administrator", Roles.Administrator | Roles.Supervisor);
 
     public async Task<Person> Hire(string name, Roles roles, string pin = "204865", string? password = null)
