@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using Handwheel.Jobs.Checking;
 using Handwheel.Nc;
 
@@ -13,6 +14,7 @@ public sealed record RuleInfo(string Id, Level Level, string Title);
 /// One thing that the check looks for. A rule hears what the program does and reports to the book of findings; what it cannot
 /// judge it says in the list of things not checked. Moves are shown to it only while <see cref="Watches"/> is true, so that plain cutting costs nothing.
 /// </summary>
+[DynamicallyAccessedMembers(DynamicallyAccessedMemberTypes.PublicMethods)]
 abstract class Rule(Facts facts)
 {
     protected Facts Facts => facts;

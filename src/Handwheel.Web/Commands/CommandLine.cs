@@ -16,20 +16,6 @@ public static class CommandLine
     public const int DoneWithStop = 1;
     public const int Wrong = 2;
 
-    /// <summary>Every verb, in the order of the help. A verb is made only when it is asked for.</summary>
-    static readonly Verb[] Verbs =
-    [
-        new("check", "Judge a program against a setup.", CheckCommand.Make),
-        new("reading", "Compare a value read from the control with the one that should be there.", ReadingCommand.Make),
-        new("backup", "Copy the shop's database, also while the app serves.", BackupCommand.Make),
-        new("restore", "Put a backup in the place of the shop's database.", RestoreCommand.Make),
-        new("demo", "Make a demo shop and serve it.", DemoCommand.Make),
-        new("sheet", "Print the setup sheet from a setup and a program.", SheetCommand.Make),
-        new("record", "Write the signed record of a job as PDF or JSON.", RecordCommand.Make),
-        new("verify", "Say whether a record is as it was signed, and who signed what.", VerifyCommand.Make),
-        new("schema", "Print the JSON Schema of a format.", SchemaCommand.Make),
-    ];
-
     /// <summary>Runs the verb that the arguments name. Null: there is none, and the web app is to be served.</summary>
     public static Task<int?> Run(string[] args) => Run(args, Screen.OfProcess);
 
@@ -53,7 +39,7 @@ public static class CommandLine
             await screen.Out.WriteLineAsync(Version);
             return Done;
         }
-        var verb = Array.Find(Verbs, v => v.Name == args[0]);
+        var verb = Array.Find(Verbs.All, v => v.Name == args[0]);
         if (verb is null)
             return await Refuse(screen, "handwheel: " + UnknownVerb(args[0]));
         CultureInfo.CurrentUICulture = CultureInfo.InvariantCulture;
@@ -93,9 +79,9 @@ public static class CommandLine
 
     static string UnknownVerb(string found)
     {
-        var near = Nearest.To(found, Verbs.Select(v => v.Name));
+        var near = Nearest.To(found, Verbs.All.Select(v => v.Name));
         var hint = near is null ? "" : $" (did you mean \"{near}\"?)";
-        return $"found the verb \"{found}\", expected one of {string.Join(", ", Verbs.Select(v => v.Name))}{hint}";
+        return $"found the verb \"{found}\", expected one of {string.Join(", ", Verbs.All.Select(v => v.Name))}{hint}";
     }
 
     static string Fault(ParseResult parsed)
@@ -134,8 +120,8 @@ public static class CommandLine
             .AppendLine()
             .AppendLine("With no verb it serves the web app. With a verb it is a command:")
             .AppendLine();
-        var width = Verbs.Max(v => v.Name.Length);
-        foreach (var verb in Verbs)
+        var width = Verbs.All.Max(v => v.Name.Length);
+        foreach (var verb in Verbs.All)
             text.Append("  handwheel ").Append(verb.Name.PadRight(width)).Append("  ").AppendLine(verb.Summary);
         text.AppendLine()
             .AppendLine("handwheel VERB --help says what a verb takes.")
@@ -144,15 +130,5 @@ public static class CommandLine
             );
         screen.Out.Write(text.ToString().ReplaceLineEndings("\n"));
         return Done;
-    }
-
-    sealed record Verb(string Name, string Summary, Func<Screen, Command> MakeCommand)
-    {
-        public Command Make(Screen screen)
-        {
-            var command = MakeCommand(screen);
-            command.Description ??= Summary;
-            return command;
-        }
     }
 }

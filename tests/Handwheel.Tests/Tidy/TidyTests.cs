@@ -13,6 +13,7 @@ public sealed partial class TidyTests
         ["Handwheel.Nc"] = [],
         ["Handwheel.Jobs"] = ["Handwheel.Nc"],
         ["Handwheel.Data"] = ["Handwheel.Jobs"],
+        ["Handwheel.Launcher"] = ["Handwheel.Jobs"],
         ["Handwheel.Web"] = ["Handwheel.Data", "Handwheel.Migrations.Sqlite", "Handwheel.Migrations.Postgres"],
     };
 
