@@ -5,11 +5,16 @@ sealed class NotCheckedList
 {
     readonly List<string> lines = [];
     readonly HashSet<string> said = new(StringComparer.Ordinal);
+    string? last;
 
     public IReadOnlyList<string> Lines => lines;
 
     public void Say(string line)
     {
+        // What a rule says at every move is the same string each time.
+        if (ReferenceEquals(line, last))
+            return;
+        last = line;
         if (said.Add(line))
             lines.Add(line);
     }

@@ -16,6 +16,7 @@ sealed class DepthOfCutRule(Facts facts) : Rule(facts)
     double deepest;
     long holeTop;
     bool holeKnown;
+    int? saidNoFlutes;
 
     public override RuleInfo Info { get; } =
         new("depth-of-cut", Level.Check, "Deeper than the range of the tool, or than its flutes");
@@ -65,9 +66,7 @@ sealed class DepthOfCutRule(Facts facts) : Rule(facts)
             return;
         if (tool.FluteLength is not { } flutes)
         {
-            Facts.NotChecked.Say(
-                $"depth of holes against the flutes: T{Figures.Whole(state.Tool)} has no flute length"
-            );
+            SayNoFlutes(state.Tool);
             return;
         }
         var depth = Math.Min(holeTop, top) - (leg.To.Z - Facts.Own);
@@ -80,6 +79,14 @@ sealed class DepthOfCutRule(Facts facts) : Rule(facts)
                 + $"{Facts.Figures.Say(flutes.Nanometres)} long. Below that the chips have no way out.",
             "Use a longer tool, or clear the hole all the way at every peck and look whether the chips come."
         );
+    }
+
+    void SayNoFlutes(int tool)
+    {
+        if (saidNoFlutes == tool)
+            return;
+        saidNoFlutes = tool;
+        Facts.NotChecked.Say($"depth of holes against the flutes: T{Figures.Whole(tool)} has no flute length");
     }
 
     public override void Judge(RaiseChoice raise, Totals totals)

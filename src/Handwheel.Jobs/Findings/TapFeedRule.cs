@@ -14,6 +14,7 @@ sealed class TapFeedRule(Facts facts) : Rule(facts)
     Where feedGivenAt;
     Units feedUnits;
     double? halfOfLastDigit;
+    (long Pitch, double Half) lastPitch;
     long judgedBlock = -1;
 
     public override RuleInfo Info { get; } = new("tap-feed", Level.Stop, "Tapping feed and speed do not fit the pitch");
@@ -107,7 +108,15 @@ sealed class TapFeedRule(Facts facts) : Rule(facts)
         return feedUnits.Nanometres() * Math.Pow(10, -decimals) / 2;
     }
 
+    /// <summary>Kept for the holes that follow.</summary>
     double HalfOfLastPitchDigit(long pitch)
+    {
+        if (lastPitch.Pitch != pitch)
+            lastPitch = (pitch, WorkOutHalfOfLastDigit(pitch));
+        return lastPitch.Half;
+    }
+
+    double WorkOutHalfOfLastDigit(long pitch)
     {
         var decimals = Length.FromNanometres(pitch).In(Facts.Figures.Units).Scale;
         return decimals < RoundedPitchDecimals ? 0 : Facts.Figures.Units.Nanometres() * Math.Pow(10, -decimals) / 2;
