@@ -40,7 +40,7 @@ static class ShopSteps
                     Id = step.Id + ".photo",
                     Phase = step.Phase,
                     Card = step.Card,
-                    Title = "Photo: " + step.Title,
+                    Title = "Photo: " + Worded(plan.Rules, step).Title,
                     Where = step.Where,
                     Why = "This shop wants to see later how it was.",
                     Takes = Takes.Photo,

@@ -82,6 +82,7 @@ public static class ShopServices
             .AddSingleton<ChangeTemplate>()
             .AddSingleton<JobReader>()
             .AddSingleton<MakeJob>()
+            .AddSingleton<SetUpOnAnotherMachine>()
             .AddSingleton<ChangeJob>()
             .AddSingleton<ChangeSubprograms>()
             .AddSingleton<SayParameter>()

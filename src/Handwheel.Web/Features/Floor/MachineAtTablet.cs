@@ -119,7 +119,7 @@ static class MachineAtTablet
                         open.ProveOut.WhyNot(new TakingOverAlone("why"), by).Count == 0,
                         open.LastEntry is { } last && last.By.Person != by.Person && ledger.Hazards.Count > 0
                             ? last.By.Name
-                            : null
+                            : TakeOverLead.For(open.ProveOut, by, time.GetUtcNow())?.LeftBy
                     ),
                 [nameof(MachinePage.Jobs)] = jobs.Select(j => new MachinePage.Startable(
                         j.Id,

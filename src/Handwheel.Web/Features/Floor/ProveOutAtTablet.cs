@@ -57,6 +57,7 @@ static class ProveOutAtTablet
                 [nameof(ProveOutPage.Of)] = open.ProveOut,
                 [nameof(ProveOutPage.Banner)] = FloorWords.BannerOf(open, clock),
                 [nameof(ProveOutPage.By)] = by,
+                [nameof(ProveOutPage.Lead)] = TakeOverLead.For(open.ProveOut, by, time.GetUtcNow()),
                 [nameof(ProveOutPage.Asked)] = step,
                 [nameof(ProveOutPage.After)] = after,
                 [nameof(ProveOutPage.Refused)] = refused?.Reasons,

@@ -71,7 +71,8 @@ public sealed class MakeJob(
             ? null
             : $"This setup is for {setup.Machine.Name}, not for {machine.Name}. Choose that machine, or put the name in the setup right.";
 
-    async Task<Answer<Job>> Store(
+    /// <param name="provedIn">See <see cref="Job.ProvedIn"/>.</param>
+    internal async Task<Answer<Job>> Store(
         HandwheelDb db,
         Actor by,
         Machine machine,
@@ -79,7 +80,8 @@ public sealed class MakeJob(
         Upload setup,
         IReadOnlyList<Upload> subprograms,
         Setup read,
-        bool draft
+        bool draft,
+        Guid? provedIn = null
     )
     {
         var now = time.GetUtcNow();
@@ -91,6 +93,7 @@ public sealed class MakeJob(
             Operation = read.Job.Operation,
             Revision = read.Job.Revision,
             SetupIsDraft = draft,
+            ProvedIn = provedIn,
             MadeAt = now,
             MadeBy = by.Person,
         };

@@ -12,8 +12,9 @@ namespace Handwheel.Web.Features.Jobs;
 /// <summary>The program that was released last with a job, or with the job it is set up again from, and whether it is the one in use.</summary>
 /// <param name="Before">Where it was proved, and what this job's machine has otherwise.</param>
 /// <param name="Plan">What was proved.</param>
+/// <param name="Setup">With which setup.</param>
 /// <param name="InUse">The programs now in use are those that were proven, byte for byte.</param>
-public sealed record ProvenProgram(ProvedBefore Before, ProveOutPlan Plan, bool InUse)
+public sealed record ProvenProgram(ProvedBefore Before, ProveOutPlan Plan, Setup Setup, bool InUse)
 {
     public string Sha256 => Plan.Subject.Programs[0].Sha256;
 
@@ -22,7 +23,8 @@ public sealed record ProvenProgram(ProvedBefore Before, ProveOutPlan Plan, bool 
         if (await LastRelease(db, job.Job) is not { } log)
             return null;
         var plan = await proveOuts.Plan(db, log.PlanSha256);
-        var setup = await db.Files.AsNoTracking().SingleAsync(f => f.Sha256 == plan.Subject.SetupSha256);
+        var file = await db.Files.AsNoTracking().SingleAsync(f => f.Sha256 == plan.Subject.SetupSha256);
+        var setup = SetupFile.Read(file.Content, "the setup that was proved");
         var number = await db.Jobs.Where(j => j.Id == log.JobId).Select(j => j.Number).SingleAsync();
         return new(
             new(
@@ -30,9 +32,10 @@ public sealed record ProvenProgram(ProvedBefore Before, ProveOutPlan Plan, bool 
                 plan.MachineName,
                 "job " + number.ToString(CultureInfo.InvariantCulture),
                 log.EndedAt ?? log.StartedAt,
-                MachineComparison.Of(SetupFile.Read(setup.Content, "the setup that was proved"), job.Setup)
+                MachineComparison.Of(setup, job.Setup)
             ),
             plan,
+            setup,
             Same(plan, new[] { job.Program }.Concat(job.Subprograms).Select(p => StoredFile.Digest(p.Bytes)))
         );
     }
@@ -89,18 +92,55 @@ public sealed record ProvenProgram(ProvedBefore Before, ProveOutPlan Plan, bool 
             return "Nothing of this job was released yet: it is proved out, not set up again.";
         if (!proven.InUse)
             return "The program is not the one that was released: it is proved out whole.";
-        var asThere =
-            proven.Before.Differences.Count == 0
-            && (proven.Plan.Subject.Assumed ?? []).SequenceEqual(
+        if (
+            !(proven.Plan.Subject.Assumed ?? []).SequenceEqual(
                 job.Said.Select(v => new PlannedParameter(v.Number, v.Typed))
-            );
-        if (asThere)
-            return null;
-        var motion = ProgramMotion.Of(job.Followed);
-        if (motion.Unknown is { } unknown || proven.Plan.Subject.Motions is null)
-            return $"{job.Machine.Name} is not as {proven.Before.Machine} was when this was proved, and what the program does here cannot be told ({motion.Unknown ?? proven.Plan.Subject.MotionsUnknown}): it is proved out whole.";
-        var other = proven
-            .Plan.Subject.Motions.Where(m => motion.Paths.GetValueOrDefault(m.Key) != m.Value)
+            )
+        )
+            return "The control's parameters are taken to hold other values than when it was proved: it is proved out whole.";
+        return proven.Before.Differences.Count == 0 ? null : ReadOtherwise(proven, job);
+    }
+
+    static string? ReadOtherwise(ProvenProgram proven, OpenedJob job)
+    {
+        var (there, here) = (proven.Setup.Machine, job.Setup.Machine);
+        if (
+            proven.Plan.Tools.Any(t => t.Compensated != false)
+            && (
+                there.Reads.CompensationEntry,
+                there.Reads.CompensationCorners,
+                there.Reads.CompensationInsideCorners,
+                there.Reads.CompensationExit
+            )
+                != (
+                    here.Reads.CompensationEntry,
+                    here.Reads.CompensationCorners,
+                    here.Reads.CompensationInsideCorners,
+                    here.Reads.CompensationExit
+                )
+        )
+            return $"{job.Machine.Name} goes about cutter compensation otherwise than {proven.Before.Machine} did: it is proved out whole.";
+        // Where the machine itself changes tools and has its reference is told to people; here it counts how the program is read.
+        var read = ProgramMotion.Of(
+            job.Followed with
+            {
+                Setup = job.Setup with
+                {
+                    Machine = here with
+                    {
+                        Travel = there.Travel,
+                        ToolChangeZ = there.ToolChangeZ,
+                        Reference = there.Reference,
+                        SecondReference = there.SecondReference,
+                    },
+                },
+            }
+        );
+        var proved = ProgramMotion.Of(job.Followed with { Setup = proven.Setup });
+        if ((read.Unknown ?? proved.Unknown) is { } unknown)
+            return $"{job.Machine.Name} is not as {proven.Before.Machine} was when this was proved, and what the program does cannot be told ({unknown}): it is proved out whole.";
+        var other = proved
+            .Paths.Where(m => read.Paths.GetValueOrDefault(m.Key) != m.Value)
             .Select(m => "T" + m.Key.ToString(CultureInfo.InvariantCulture))
             .ToList();
         return other.Count == 0
