@@ -57,6 +57,7 @@ public static class RecordDocument
             ["deviations"] = RecordSummary.Deviations(proveOut),
             ["edits"] = RecordSummary.Edits(proveOut.Entries),
             ["changes"] = RecordSummary.Changes(proveOut.Entries),
+            ["happenings"] = RecordHappenings.Of(proveOut.Entries),
             ["firstPiece"] = RecordSummary.FirstPiece(proveOut),
             ["handoffs"] = RecordSummary.Handoffs(proveOut.Entries),
             ["signatures"] = RecordSummary.Signatures(proveOut.Entries),

@@ -19,6 +19,7 @@ static class RecordPages
         Deviations(flow, record);
         Edits(flow, record);
         Changes(flow, record);
+        RecordHappeningsPages.Print(flow, record, step => TitleOf(record, step));
         FirstPiece(flow, record);
         Steps(flow, record);
         Readings(flow, record);
