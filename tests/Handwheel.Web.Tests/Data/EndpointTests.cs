@@ -100,7 +100,7 @@ public sealed class EndpointTests(ShopApp app) : IClassFixture<ShopApp>
     }
 
     /// <summary>Where a person signs in or out, how the tablet is set, and the heartbeat that says who it is taken for.</summary>
-    static readonly string[] Open = ["/floor/sign-in", "/floor/sign-out", "/floor/choices", "/floor/heartbeat"];
+    static readonly string[] Open = ["/floor/sign-in", "/floor/not-me", "/floor/tablet", "/floor/heartbeat"];
 
     static string WrittenDown
     {
