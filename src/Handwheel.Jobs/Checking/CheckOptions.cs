@@ -24,7 +24,7 @@ public sealed record CheckOptions
     /// <summary>True: the stock is followed as it is cut.</summary>
     public bool Material { get; init; } = true;
 
-    /// <summary>Distance of the grid's points over the stock.</summary>
+    /// <summary>Distance of the grid's points over the stock where the setup does not say.</summary>
     public Length MaterialGrid { get; init; } = Length.From(0.5m, Units.Millimetre);
 
     /// <summary>Largest program whose material is followed, bytes; above it that is left out, and said.</summary>

@@ -63,6 +63,8 @@ sealed class CheckRun
                 (extent ??= totals.Of(state.Tool, state.WorkOffset)).Count(state, leg);
             if ((leg.Commanded & Axes.Z) != Axes.None)
                 CommandedZ(state, leg, leg.To.Z, leg.To.Z);
+            if (Math.Min(leg.From.Z, leg.To.Z) - facts.Own < stockBottom && IsPlaced(leg))
+                rules.LowMove(state, leg);
         }
         if (travel.IsOutside(leg.To))
             travel.Outside(state, leg.To);
@@ -89,7 +91,7 @@ sealed class CheckRun
             || (holding.Any && !holding.IsFree(box.Low, box.High))
         )
             return 0;
-        if (box.CommandsZ && (!facts.OwnKnown || box.LowZ - facts.Own < stockBottom))
+        if ((box.CommandsZ && !facts.OwnKnown) || box.Low.Z - facts.Own < stockBottom)
             return 0;
         (extent ??= totals.Of(state.Tool, state.WorkOffset)).Count(state, box);
         if (box.CommandsZ)
@@ -112,6 +114,8 @@ sealed class CheckRun
         };
         if (arc.Plane != Plane.XY || (leg.Commanded & Axes.Z) != Axes.None)
             CommandedZ(state, leg, low, high);
+        if (Math.Min(leg.From.Z, low) - facts.Own < stockBottom && IsPlaced(leg))
+            rules.LowArc(state, leg, arc);
         travel.Arc(state, leg, arc);
         if (holding.Any)
             holding.Arc(state, leg, arc);
@@ -133,13 +137,14 @@ sealed class CheckRun
     public void Programmed(in ControlState state, in Leg leg, in Arc arc) =>
         (extent ??= totals.Of(state.Tool, state.WorkOffset)).Count(state, leg, arc);
 
+    /// <summary>Where the tip goes is known from end to end.</summary>
+    bool IsPlaced(in Leg leg) => facts.OwnKnown && leg.From.IsMachine && leg.To.IsMachine;
+
     void CommandedZ(in ControlState state, in Leg leg, long low, long high)
     {
         var backToMachineLevel = !leg.Lifted && leg.Part is CyclePart.Out or CyclePart.ToInitial && !leg.Lifted;
         if (!backToMachineLevel)
             facts.Window.Commanded(state, facts, low, high, leg.To.RestZ);
-        if (low - facts.Own < stockBottom && leg.To.RestZ == 0 && facts.OwnKnown)
-            rules.LowMove(state, leg);
     }
 
     void Tell(in ControlState state, in Leg leg)

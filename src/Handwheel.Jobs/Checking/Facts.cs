@@ -38,6 +38,9 @@ sealed class Facts
     /// <summary>Parameters that the program reads and nobody has given, first place each.</summary>
     public List<AskedParameter> AsksFor { get; } = [];
 
+    /// <summary>Distance of the grid's points over the stock, nm.</summary>
+    public double MaterialGrid => (Setup.Rules.MaterialGrid ?? Options.MaterialGrid).Nanometres;
+
     /// <summary>The stock as it is cut; null before the rules are there.</summary>
     public MaterialRun? CutStock { get; set; }
 

@@ -178,13 +178,9 @@ sealed class ChipLoadRule(Facts facts) : Rule(facts)
             Facts.NotChecked.Say(
                 "chip load of mills: the stock is not followed to the end, so it is not known what they cut"
             );
-        else if (
-            turn is null
-            && tool.Diameter is { } diameter
-            && diameter.Nanometres < 4 * Facts.Options.MaterialGrid.Nanometres
-        )
+        else if (turn is null && tool.Diameter is { } diameter && diameter.Nanometres < 4 * Facts.MaterialGrid)
             Facts.NotChecked.Say(
-                $"chip load of mills: {name} is too small for the grid over the stock, so it is not known what it cuts"
+                $"chip load of mills: {name} is too small for the grid of {Facts.Figures.Say(Facts.MaterialGrid)} over the stock, so it is not known what it cuts (rules.materialGrid makes it finer)"
             );
     }
 

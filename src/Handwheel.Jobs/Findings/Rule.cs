@@ -34,8 +34,11 @@ abstract class Rule(Facts facts)
     /// <summary>A leg that no raise lifts at its end, that is in machine coordinates, or that belongs to a reference return.</summary>
     public virtual void OddMove(in ControlState state, in Leg leg) { }
 
-    /// <summary>A leg that commands Z in work coordinates and ends with the tip below the underside of some stock.</summary>
+    /// <summary>A leg in work coordinates, both ends known, on which the tip is below the underside of some stock.</summary>
     public virtual void LowMove(in ControlState state, in Leg leg) { }
+
+    /// <summary>The same along an arc.</summary>
+    public virtual void LowArc(in ControlState state, in Leg leg, in Arc arc) { }
 
     /// <summary>A rapid in work coordinates.</summary>
     public virtual void RapidMove(in ControlState state, in Leg leg) { }

@@ -87,6 +87,12 @@ sealed class RuleSet
             rule.LowMove(state, leg);
     }
 
+    public void LowArc(in ControlState state, in Leg leg, in Arc arc)
+    {
+        foreach (var rule in lowMoves)
+            rule.LowArc(state, leg, arc);
+    }
+
     public void RapidMove(in ControlState state, in Leg leg)
     {
         foreach (var rule in rapidMoves)

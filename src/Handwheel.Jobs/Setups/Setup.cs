@@ -162,6 +162,9 @@ public sealed record ShopRules
     public bool LengthOffsetMatchesTool { get; init; } = true;
     public Length? ApproachClearance { get; init; }
 
+    /// <summary>Distance of the grid's points over the stock, above 0; null: 0.5 mm. A tool is judged by what it cuts from 4 times as wide on.</summary>
+    public Length? MaterialGrid { get; init; }
+
     /// <summary>The job is cut wet: cutting without a coolant word is worth a note.</summary>
     public bool Wet { get; init; }
 }

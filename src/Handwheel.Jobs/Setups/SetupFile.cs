@@ -246,6 +246,7 @@ sealed class SetupReader(Units units)
         {
             LengthOffsetMatchesTool = fields.YesNo("lengthOffsetMatchesTool") ?? true,
             ApproachClearance = fields.Length("approachClearance", units, NumberRange.ZeroOrMore),
+            MaterialGrid = fields.Length("materialGrid", units, NumberRange.AboveZero),
             Wet = fields.YesNo("wet") ?? false,
         };
         fields.End();

@@ -46,6 +46,7 @@ sealed class SetupWriter(Utf8JsonWriter json, Units units)
         json.WriteStartObject("rules");
         json.WriteBoolean("lengthOffsetMatchesTool", setup.Rules.LengthOffsetMatchesTool);
         Length("approachClearance", setup.Rules.ApproachClearance);
+        Length("materialGrid", setup.Rules.MaterialGrid);
         if (setup.Rules.Wet)
             json.WriteBoolean("wet", true);
         json.WriteEndObject();

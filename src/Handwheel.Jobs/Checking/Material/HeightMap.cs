@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using Handwheel.Jobs.Checking.Clearance;
 
 namespace Handwheel.Jobs.Checking.Material;
@@ -182,59 +183,133 @@ sealed class HeightMap
         var left = stock.MinX + 0.5 * stepX - from.X;
         var front = stock.MinY + 0.5 * stepY - from.Y;
         var rowSpans = new RowSpans(outline, window, left, front, stepX, stepY);
+        var (narrowest, widest) = rowSpans.OfAll();
+        if (widest < narrowest)
+            return;
+        var sums = new Sums();
+        if (widest - narrowest < Vector<float>.Count)
+            Column(underside, move, window, narrowest, (float)(left + narrowest * stepX), front, cut, ref sums);
+        else
+            Rows(underside, move, window, rowSpans, left, front, cut, ref sums);
+        if (sums.Volume > 0)
+            met = new Met
+            {
+                Depth = Largest(sums.Deepest),
+                AboveTip = Largest(sums.Highest),
+                Volume = sums.Volume,
+            };
+    }
+
+    /// <summary>A short move: as many points of each row as are taken at once, the same for all rows.</summary>
+    void Column<TUnderside>(
+        in TUnderside underside,
+        in StraightMove move,
+        in GridWindow window,
+        int first,
+        float firstX,
+        double front,
+        bool cut,
+        ref Sums sums
+    )
+        where TUnderside : struct, IUnderside
+    {
+        var (alongX, alongY) = ((float)move.AlongX, (float)move.AlongY);
+        var x = new Vector<float>(firstX) + Ramp * (float)stepX;
+        var (alongOfX, besideOfX) = (x * alongX, x * alongY);
+        Looks += (long)Vector<float>.Count * (window.LastRow - window.FirstRow + 1);
+        for (var row = window.FirstRow; row <= window.LastRow; row++)
+        {
+            var line = (float)(front + row * stepY);
+            Points(
+                underside,
+                ref heights[row * stride + first],
+                alongOfX + new Vector<float>(line * alongY),
+                new Vector<float>(line * alongX) - besideOfX,
+                cut,
+                ref sums
+            );
+        }
+        sums.Volume = Vector.Sum(sums.Taken);
+    }
+
+    void Rows<TUnderside>(
+        in TUnderside underside,
+        in StraightMove move,
+        in GridWindow window,
+        in RowSpans rowSpans,
+        double left,
+        double front,
+        bool cut,
+        ref Sums sums
+    )
+        where TUnderside : struct, IUnderside
+    {
         var (alongX, alongY) = (new Vector<float>((float)move.AlongX), new Vector<float>((float)move.AlongY));
         var step = (float)stepX;
         var firstX = new Vector<float>((float)(left + window.FirstColumn * stepX)) + Ramp * step;
-        var (deepest, highest) = (Vector<float>.Zero, Vector<float>.Zero);
-        var volume = 0.0;
-        var looks = 0L;
         for (var row = window.FirstRow; row <= window.LastRow; row++)
         {
             var (first, last) = rowSpans.Of(row);
             if (first > last)
                 continue;
-            looks += last - first + 1;
+            Looks += last - first + 1;
             var line = new Vector<float>((float)(front + row * stepY));
             var (alongBase, besideBase) = (line * alongY, line * alongX);
-            var sum = Vector<float>.Zero;
+            sums.Taken = Vector<float>.Zero;
             for (var column = first; column <= last; column += Vector<float>.Count)
             {
-                ref var place = ref heights[row * stride + column];
-                var height = Vector.LoadUnsafe(ref place);
                 var x = firstX + new Vector<float>((column - window.FirstColumn) * step);
-                if (
-                    !underside.Over(
-                        x * alongX + alongBase,
-                        besideBase - x * alongY,
-                        height,
-                        out var tip,
-                        out var under,
-                        out var reached
-                    )
-                )
-                    continue;
-                under = Vector.MaxNative(under, Vector<float>.Zero);
-                var hit = reached & Vector.GreaterThan(height, under);
-                if (hit == Vector<int>.Zero)
-                    continue;
-                var depth = Vector.ConditionalSelect(hit, height - under, Vector<float>.Zero);
-                sum += depth;
-                deepest = Vector.MaxNative(deepest, depth);
-                highest = Vector.MaxNative(highest, Vector.ConditionalSelect(hit, height - tip, Vector<float>.Zero));
-                if (cut)
-                    Vector.ConditionalSelect(hit, under, height).StoreUnsafe(ref place);
+                Points(
+                    underside,
+                    ref heights[row * stride + column],
+                    x * alongX + alongBase,
+                    besideBase - x * alongY,
+                    cut,
+                    ref sums
+                );
             }
-            if (sum != Vector<float>.Zero)
-                volume += Vector.Sum(sum);
+            if (sums.Taken != Vector<float>.Zero)
+                sums.Volume += Vector.Sum(sums.Taken);
         }
-        Looks += looks;
-        if (volume > 0)
-            met = new Met
-            {
-                Depth = Largest(deepest),
-                AboveTip = Largest(highest),
-                Volume = volume,
-            };
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    static void Points<TUnderside>(
+        in TUnderside underside,
+        ref float place,
+        Vector<float> along,
+        Vector<float> beside,
+        bool cut,
+        ref Sums sums
+    )
+        where TUnderside : struct, IUnderside
+    {
+        var height = Vector.LoadUnsafe(ref place);
+        if (!underside.Over(along, beside, height, out var tip, out var under, out var reached))
+            return;
+        under = Vector.MaxNative(under, Vector<float>.Zero);
+        var hit = reached & Vector.GreaterThan(height, under);
+        if (hit == Vector<int>.Zero)
+            return;
+        var depth = Vector.ConditionalSelect(hit, height - under, Vector<float>.Zero);
+        sums.Taken += depth;
+        sums.Deepest = Vector.MaxNative(sums.Deepest, depth);
+        sums.Highest = Vector.MaxNative(sums.Highest, Vector.ConditionalSelect(hit, height - tip, Vector<float>.Zero));
+        if (cut)
+            Vector.ConditionalSelect(hit, under, height).StoreUnsafe(ref place);
+    }
+
+    /// <summary>What a move has met so far, point by point of those taken at once.</summary>
+    struct Sums
+    {
+        public Vector<float> Deepest,
+            Highest;
+
+        /// <summary>Depths that are not in <see cref="Volume"/> yet.</summary>
+        public Vector<float> Taken;
+
+        /// <summary>Sum of all depths, nm.</summary>
+        public double Volume;
     }
 
     static float Largest(Vector<float> values)

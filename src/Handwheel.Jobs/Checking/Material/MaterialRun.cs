@@ -36,7 +36,7 @@ sealed class MaterialRun
     public MaterialRun(Facts facts)
     {
         this.facts = facts;
-        grid = facts.Options.MaterialGrid.Nanometres;
+        grid = facts.MaterialGrid;
         rates = Rates.From(facts.Setup.Machine.Rapid, 1);
         ratesKnown = facts.Setup.Machine.Rapid is { X: > 0, Y: > 0, Z: > 0 };
         if (facts.Table.Stock.Count == 0 || !MayFollow())

@@ -53,6 +53,15 @@ readonly ref struct RowSpans
             (highAtZero, highPerRow) = (atZero + Rounding, perRow);
     }
 
+    /// <summary>The points at which any row must be looked at: the edge is a straight line, so the first and the last row tell.</summary>
+    public (int First, int Last) OfAll()
+    {
+        if (!small)
+            return (window.FirstColumn, window.LastColumn);
+        var (first, last) = (Of(window.FirstRow), Of(window.LastRow));
+        return (Math.Min(first.First, last.First), Math.Max(first.Last, last.Last));
+    }
+
     public (int First, int Last) Of(int row)
     {
         // rounded towards zero without a look at overflow: whatever comes of that is clamped to the window and never too narrow

@@ -92,7 +92,7 @@ readonly struct BallUnderside(in StraightMove move, in ToolShape shape) : IUnder
     readonly Vector<float> slope = new((float)move.Slope);
     readonly Vector<float> length = new((float)move.Length);
     readonly Vector<float> back = new((float)(move.Slope / move.Stretch));
-    readonly Vector<float> stretch = new((float)move.Stretch);
+    readonly Vector<float> stretchSquared = new((float)(move.Stretch * move.Stretch));
     readonly Vector<float> radius = new((float)shape.Radius);
     readonly Vector<float> radiusSquared = new((float)(shape.Radius * shape.Radius));
 
@@ -110,11 +110,12 @@ readonly struct BallUnderside(in StraightMove move, in ToolShape shape) : IUnder
         Unsafe.SkipInit(out under);
         Unsafe.SkipInit(out reached);
         var ringSquared = radiusSquared - beside * beside;
-        var ring = Vector.SquareRoot(Vector.MaxNative(ringSquared, Vector<float>.Zero));
-        var top = start + radius;
-        var ofCylinder = top + slope * along - stretch * ring;
-        if (!Vector.GreaterThanAny(height, ofCylinder))
+        // over the cylinder's lowest place by more than there is? compared as squares, since a root takes as long as all the rest
+        var over = start + radius + slope * along - height;
+        var reach = Vector.MaxNative(ringSquared, Vector<float>.Zero) * stretchSquared;
+        if (!Vector.GreaterThanAny(reach, over * Vector.Abs(over)))
             return false;
+        var ring = Vector.SquareRoot(Vector.MaxNative(ringSquared, Vector<float>.Zero));
         var at = Vector.ClampNative(along - back * ring, Vector<float>.Zero, length);
         var off = at - along;
         var left = ringSquared - off * off;

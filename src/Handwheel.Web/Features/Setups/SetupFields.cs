@@ -144,6 +144,11 @@ public static class SetupFields
         new("airCut.maximumRaise", "Never raise more than"),
         new("airCut.rapidOverride", "Rapid override", Hint: "0.5 is 50 %"),
         new("rules.approachClearance", "Rapids end at least this far above material"),
+        new(
+            "rules.materialGrid",
+            "Grid over the stock",
+            Hint: "Empty: 0.5 mm. Finer sees smaller tools and takes longer"
+        ),
         new("rules.lengthOffsetMatchesTool", "H has the tool's number", FieldKind.YesNo, "Empty: yes"),
     ];
 

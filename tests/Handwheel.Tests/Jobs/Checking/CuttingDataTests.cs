@@ -4,6 +4,7 @@ using CsCheck;
 using Handwheel.Jobs.Checking;
 using Handwheel.Jobs.CuttingTables;
 using Handwheel.Jobs.Setups;
+using Handwheel.Nc;
 
 namespace Handwheel.Tests.Jobs.Checking;
 
@@ -104,6 +105,24 @@ public sealed class CuttingDataTests
         var program =
             $"G20 G90 G17 G40 G49 G80\nT1 M6\nG54 G0 X0. Y0. {speed} M3\nG43 H1 Z1.\nG81 X0. Y0. Z-0.75 R0.1 {feed}\nG80\nM30\n";
         Assert.Equal(found, string.Join(',', Found(program, setup, rows)));
+    }
+
+    /// <summary>A mill of 1.5 mm goes between the points of the usual grid, which is said; on a grid of 0.25 mm it is judged.</summary>
+    [Fact]
+    public void A_small_mill_is_judged_on_a_finer_grid()
+    {
+        const string rows =
+            """{ "figure": "feedPerTooth", "units": "mm", "tools": ["end mill"], "most": 0.02, "source": "s" }""";
+        var setup = Shop("mm", "\"kind\": \"end mill\", \"diameter\": 1.5, \"flutes\": 2");
+        var program = Slot("mm", 10000, 1000, 0.5);
+        var usual = Setups.Run(program, setup, new() { CuttingTable = Table(rows) });
+        Assert.DoesNotContain(usual.Findings, f => f.Id == "chip-load");
+        Assert.Contains(
+            "chip load of mills: T1 is too small for the grid of 0.500 mm over the stock, so it is not known what it cuts (rules.materialGrid makes it finer)",
+            usual.NotChecked
+        );
+        var finer = setup with { Rules = setup.Rules with { MaterialGrid = Length.From(0.25m, Units.Millimetre) } };
+        Assert.Contains("chip-load", Found(program, finer, rows));
     }
 
     /// <summary>

@@ -48,7 +48,7 @@ public sealed class MissingFieldsTests
             { "name": "stud", "shape": "cylinder", "workOffset": "G54", "centre": { "x": 6, "y": 0 }, "diameter": 0.5, "bottom": -1, "top": 0.6 }
           ],
           "airCut": { "clearance": 0.5, "raiseStep": 0.5, "rapidOverride": 0.25, "maximumRaise": 3 },
-          "rules": { "lengthOffsetMatchesTool": false, "approachClearance": 0.1, "wet": true },
+          "rules": { "lengthOffsetMatchesTool": false, "approachClearance": 0.1, "materialGrid": 0.02, "wet": true },
           "job": { "part": "p", "operation": "10", "revision": "A", "notes": "n" },
           "characteristics": [ { "name": "bore", "nominal": 1, "plus": 0.001, "minus": 0.001, "instrument": "gauge", "kind": "diameter", "side": "inside", "tool": 1 } ],
           "parking": [ "table clean" ]
@@ -126,6 +126,7 @@ public sealed class MissingFieldsTests
         ["airCut"] = "absent: as each of its fields",
         ["airCut.clearance"] = "absent: 1 in or 25 mm",
         ["airCut.rapidOverride"] = "absent: 1",
+        ["rules.materialGrid"] = "absent: 0.5 mm",
         ["rules.wet"] = "absent: nothing is said about coolant",
     };
 

@@ -40,6 +40,7 @@ public sealed class SetupFileTests
         Assert.Equal(0.5m, setup.AirCut.RapidOverride);
         Assert.Null(setup.AirCut.MaximumRaise);
         Assert.Equal(Inch(0.1m), setup.Rules.ApproachClearance);
+        Assert.Equal(Inch(0.01m), setup.Rules.MaterialGrid);
         var bore = Assert.Single(setup.Characteristics);
         Assert.Equal(CharacteristicKind.Diameter, bore.Kind);
         Assert.Equal(Side.Inside, bore.Side);

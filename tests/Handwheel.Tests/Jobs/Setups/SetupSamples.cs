@@ -67,7 +67,7 @@ static class SetupSamples
               "centre": { "x": -0.8, "y": -1.5 }, "diameter": 0.5, "bottom": -1.0, "top": 1.6 }
           ],
           "airCut": { "clearance": 1.0, "raiseStep": 1.0, "rapidOverride": 0.5, "maximumRaise": null },
-          "rules": { "lengthOffsetMatchesTool": true, "approachClearance": 0.1, "wet": true },
+          "rules": { "lengthOffsetMatchesTool": true, "approachClearance": 0.1, "materialGrid": 0.01, "wet": true },
           "job": { "part": "", "operation": "", "revision": "", "notes": "" },
           "characteristics": [ { "name": "bore", "nominal": 1.0, "plus": 0.0005, "minus": 0.0005, "instrument": "bore gauge",
                                  "kind": "diameter", "side": "inside", "tool": 4 } ],
