@@ -69,9 +69,13 @@ public sealed class ScreenTests(Browser browser) : IClassFixture<Browser>
             };
             await context.AddCookiesAsync([shop.TabletCookie, choice]);
             var tablet = new TabletPage(await context.NewPageAsync());
-            async Task Look(string name, string path)
+            async Task Look(string name, string path, bool opened = false)
             {
                 await tablet.Page.GotoAsync(path);
+                if (opened)
+                    await tablet.Page.EvaluateAsync(
+                        "document.querySelectorAll('details').forEach(d => (d.open = true))"
+                    );
                 await tablet.Page.Locator("main").EvaluateAsync("e => e.scrollTo(0, e.scrollHeight)");
                 faults.AddRange(
                     (await tablet.Page.EvaluateAsync<string[]>(Measure)).Select(f => $"{name} {width}: {f}")
@@ -100,6 +104,7 @@ public sealed class ScreenTests(Browser browser) : IClassFixture<Browser>
                 }
             )
                 await Look(step, $"/floor/prove-outs/{raised}?step={step}");
+            await Look("other-ways", $"/floor/prove-outs/{raised}?step=air-cut.tool.1.position", opened: true);
             await Look("handoff-give", $"/floor/machines/{shop.MachineId}/handoff");
         }
         Assert.Empty(faults.Distinct());
