@@ -34,7 +34,11 @@ public sealed class ChangedProgramTests(Browser browser) : IClassFixture<Browser
         await SignInAtDesk(page);
 
         await page.GotoAsync("/jobs/1/program");
-        await page.GetByLabel("Program").SetInputFilesAsync(Edited("Z-0.5 R0.1", "Z-0.55 R0.1"));
+        // The browser hears of a chosen file from a moment after the page is alive on.
+        await page.WaitForFunctionAsync(
+            "() => document.querySelector('#program')?._blazorInputFileNextFileId !== undefined"
+        );
+        await page.Locator("#program").SetInputFilesAsync(Edited("Z-0.5 R0.1", "Z-0.55 R0.1"));
         var compared = page.GetByRole(AriaRole.Region, new() { Name = "What the machine would do differently" });
         await Assertions.Expect(compared).ToContainTextAsync("goes 0.0500 in deeper from line 16", Patient);
         await Assertions.Expect(compared).ToContainTextAsync("T1 the same");

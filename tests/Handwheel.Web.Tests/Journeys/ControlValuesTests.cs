@@ -155,6 +155,9 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
 
     static async Task Choose(IPage page, string name, string text)
     {
+        await page.WaitForFunctionAsync(
+            "() => document.querySelector('input[type=file]')?._blazorInputFileNextFileId !== undefined"
+        );
         await page.GetByLabel("Add files")
             .SetInputFilesAsync(
                 new FilePayload
