@@ -29,6 +29,7 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
     /// <param name="lengthRegister">For example <c>H4</c>, and its value.</param>
     /// <param name="diameterRegister">For example <c>D4</c>, and its value.</param>
     /// <param name="compensated">The program uses cutter compensation with that register; null: not known.</param>
+    /// <param name="workOffsets">The work offsets that the tool cuts in: where a position is corrected; null or empty: not known.</param>
     /// <param name="toolKind">As in the setup: a boring bar is set at its head, a drill or reamer not at all.</param>
     public static Correction For(
         Characteristic characteristic,
@@ -39,7 +40,8 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
         (string Name, Length? Value)? diameterRegister,
         bool registerIsRadius,
         bool? compensated = null,
-        string toolKind = ""
+        string toolKind = "",
+        IReadOnlyList<string>? workOffsets = null
     )
     {
         var error = measured - characteristic.Nominal;
@@ -53,7 +55,7 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
                     null,
                     null,
                     null,
-                    $"{size}: a position is corrected in the work offset, by {Length.Abs(error).ToRegisterText(units)} along the axis and towards the side that the drawing shows."
+                    $"{size}: a position is corrected in the work offset{Named(workOffsets)}, by {Length.Abs(error).ToRegisterText(units)} along the axis and towards the side that the drawing shows."
                 );
             case CharacteristicKind.Diameter or CharacteristicKind.Width or CharacteristicKind.Wall:
                 if (characteristic.Side is not { } side)
@@ -91,6 +93,9 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
             $"{size}: which register corrects it is not known; see the setup and the drawing."
         );
     }
+
+    static string Named(IReadOnlyList<string>? workOffsets) =>
+        workOffsets is { Count: > 0 } ? " that the tool cuts in, " + string.Join(" or ", workOffsets) : "";
 
     /// <summary>The direction is assumed, so it is said: material left at the bottom, with a tool that came down too little.</summary>
     static Correction Depth(Correction correction, Length error, string register) =>

@@ -28,7 +28,8 @@ static class Measuring
             tool?.DiameterOffset is { } d ? (Correction.D(d), Value(course, new(Correction.D(d), "diameter"))) : null,
             course.Plan.DiameterRegisterIsRadius,
             tool?.Compensated,
-            tool?.Kind ?? ""
+            tool?.Kind ?? "",
+            tool?.WorkOffsets
         );
         return
             Correction.TooMuch(

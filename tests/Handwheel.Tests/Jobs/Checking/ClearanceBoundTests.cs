@@ -6,7 +6,7 @@ using Handwheel.Jobs.Checking.Clearance;
 namespace Handwheel.Tests.Jobs.Checking;
 
 /// <summary>
-/// Whole programs against brute force: the tool is set down at many places of a path that is worked out here, and its outline is gone along
+/// Whole programs against brute force: the tool with its holder is set down at many places of a path that is worked out here, and its outline is gone along
 /// at many heights. No place may be nearer to a clamp than the check says, less the stated bound of 0.0005 in.
 /// </summary>
 public sealed class ClearanceBoundTests
@@ -17,10 +17,20 @@ public sealed class ClearanceBoundTests
     /// <summary>Heights along the corner, and one above it: the surface between two of them is this near to one, mm.</summary>
     const int Outlines = 64;
 
-    static readonly Gen<(double Radius, double Corner)> AnyTool =
+    /// <summary>A cutter, and the holder above its stick-out; a holder radius of 0: none is described.</summary>
+    readonly record struct Shape(double Radius, double Corner, double Stickout, double Holder);
+
+    static readonly Gen<Shape> AnyTool =
         from radius in Gen.Int[4, 24]
         from quarters in Gen.Int[0, 4]
-        select (radius / 2.0, radius / 2.0 * quarters / 4);
+        from stickout in Gen.Int[14, 40]
+        from wider in Gen.Int[0, 20]
+        select new Shape(
+            radius / 2.0,
+            radius / 2.0 * quarters / 4,
+            stickout / 2.0,
+            wider == 0 ? 0 : radius / 2.0 + wider / 2.0
+        );
 
     static readonly Gen<(double X, double Y, double W, double H, double Top, bool Round)> AnyClamp = Gen.Select(
         Gen.Int[-40, 40],
@@ -74,7 +84,9 @@ public sealed class ClearanceBoundTests
                     nearest = Math.Min(nearest, start);
                     Assert.True(found <= nearest + Bound, $"{block}: {found} told, {nearest} found");
                     Assert.True(found >= nearest - slack - Bound, $"{block}: {found} told, {nearest} found");
-                    var hit = result.Findings.Any(f => f.Id is "feed-into-holding" or "rapid-into-holding");
+                    var hit = result.Findings.Any(f =>
+                        f.Id is "feed-into-holding" or "rapid-into-holding" or "holder-contact"
+                    );
                     if (Deepest(tool, clamp, path) > 2 * Bound)
                         Assert.True(hit, $"{block}: goes through the clamp and nothing is said");
                     else if (nearest > slack + Bound)
@@ -163,7 +175,7 @@ public sealed class ClearanceBoundTests
 
     /// <summary>The least distance of the sampled tool, and how far it can be from the true one: half a step of the path and of the outline.</summary>
     static (double Nearest, double Slack) BruteForce(
-        (double Radius, double Corner) tool,
+        Shape tool,
         (double X, double Y, double W, double H, double Top, bool Round) clamp,
         (double X, double Y, double Z)[] path
     )
@@ -175,7 +187,7 @@ public sealed class ClearanceBoundTests
             if (p > 0)
                 step = Math.Max(step, Distance(path[p - 1], at));
             var beside = Beside(clamp, at.X, at.Y);
-            for (var o = 0; o <= Outlines; o++)
+            for (var o = 0; o <= Outlines + 1; o++)
             {
                 var (up, radius) = Outline(tool, o);
                 var above = Math.Max(0, at.Z + up - clamp.Top);
@@ -188,7 +200,7 @@ public sealed class ClearanceBoundTests
 
     /// <summary>How deep the sampled tool gets into the clamp, sideways or down, whichever is less; below 0: it does not.</summary>
     static double Deepest(
-        (double Radius, double Corner) tool,
+        Shape tool,
         (double X, double Y, double W, double H, double Top, bool Round) clamp,
         (double X, double Y, double Z)[] path
     )
@@ -197,7 +209,7 @@ public sealed class ClearanceBoundTests
         foreach (var at in path)
         {
             var beside = Beside(clamp, at.X, at.Y);
-            for (var o = 0; o <= Outlines; o++)
+            for (var o = 0; o <= Outlines + 1; o++)
             {
                 var (up, radius) = Outline(tool, o);
                 deepest = Math.Max(deepest, Math.Min(radius - beside, clamp.Top - at.Z - up));
@@ -206,8 +218,10 @@ public sealed class ClearanceBoundTests
         return deepest;
     }
 
-    static (double Up, double Radius) Outline((double Radius, double Corner) tool, int place)
+    static (double Up, double Radius) Outline(Shape tool, int place)
     {
+        if (place > Outlines)
+            return tool.Holder == 0 ? (0, 0) : (tool.Stickout, tool.Holder);
         var angle = Math.PI / 2 * place / Outlines;
         return (
             tool.Corner * (1 - Math.Cos(angle)),
@@ -229,7 +243,7 @@ public sealed class ClearanceBoundTests
 
     /// <summary>The tool comes down to the start from a place above everything: the way down is nearest at its end.</summary>
     static CheckResult Run(
-        (double Radius, double Corner) tool,
+        Shape tool,
         (double X, double Y, double W, double H, double Top, bool Round) clamp,
         (double X, double Y, double Z) from,
         string block,
@@ -244,12 +258,20 @@ public sealed class ClearanceBoundTests
                 "mm",
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $$"""[{ "tool": 1, "kind": "end mill", "diameter": {{tool.Radius * 2}}, "cornerRadius": {{tool.Corner}}, "lengthOffset": 1, "length": 100 }]"""
+                    $$"""[{ "tool": 1, "kind": "end mill", "diameter": {{tool.Radius * 2}}, "cornerRadius": {{tool.Corner}}, "lengthOffset": 1, "length": 100{{Holder(tool)}} }]"""
                 ),
                 $$""" "rapidPath": "{{rapidPath}}", "rapid": { "x": 1000, "y": 1000, "z": 800 } """,
                 clamp.Round ? Round(clamp) : Box(clamp)
             )
         );
+
+    static string Holder(Shape tool) =>
+        tool.Holder == 0
+            ? ""
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $$""", "stickout": {{tool.Stickout}}, "holder": [{ "diameter": {{tool.Holder * 2}}, "length": 40 }]"""
+            );
 
     static string Round((double X, double Y, double W, double H, double Top, bool Round) clamp) =>
         string.Create(

@@ -223,6 +223,24 @@ public class FirstPieceTests
     }
 
     [Fact]
+    public void A_position_names_the_work_offset_that_the_tool_cuts_in()
+    {
+        var words = Correction
+            .For(
+                Of(CharacteristicKind.Position, null, "25"),
+                Mm("24.9"),
+                Units.Millimetre,
+                Mm("0.001"),
+                null,
+                null,
+                false,
+                workOffsets: ["G55", "G56"]
+            )
+            .Words;
+        Assert.Contains("the tool cuts in, G55 or G56, by 0.100", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Another_register_than_the_one_worked_out_needs_words()
     {
         var walk = new Walk().Begin().Until("first-piece.2").Do(new FirstPieceMeasured("first-piece.2", "0.2400"));
