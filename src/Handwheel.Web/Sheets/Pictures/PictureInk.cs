@@ -43,6 +43,8 @@ static class PictureInk
     {
         using var png = new MemoryStream(shades.ToPng());
         using var image = XImage.FromStream(png);
+        // each point is one of the grid: nothing in between (and PDFsharp writes the wish for it in a way that is no PDF)
+        image.Interpolate = false;
         var (low, high) = (shades.Low, shades.High);
         ink.Page.DrawImage(image, low.X + x, high.Y + y, high.X - low.X, low.Y - high.Y);
     }
