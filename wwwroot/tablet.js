@@ -332,7 +332,7 @@
             tell(...reasonsOf(body));
         } catch {
             connected(false);
-            tell("No answer from the server, so this is not signed yet. Signing needs the server: try again when the connection is back.");
+            tell("No answer from the server: take this as not signed. Sign again when the connection is back; if it did arrive, it counts once.");
         }
         if (form.elements.pin) form.elements.pin.value = "";
         for (const button of buttons) button.disabled = false;

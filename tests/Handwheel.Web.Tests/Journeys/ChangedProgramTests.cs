@@ -31,14 +31,10 @@ public sealed class ChangedProgramTests(Browser browser) : IClassFixture<Browser
         var proveOut = await shop.WalkTo("air-cut.tool.2.gauge");
         await using var context = await browser.Tablet(shop.Address);
         var page = await context.NewPageAsync();
-        await SignInAtDesk(page);
+        await DeskPage.SignIn(page);
 
         await page.GotoAsync("/jobs/1/program");
-        // The browser hears of a chosen file from a moment after the page is alive on.
-        await page.WaitForFunctionAsync(
-            "() => document.querySelector('#program')?._blazorInputFileNextFileId !== undefined"
-        );
-        await page.Locator("#program").SetInputFilesAsync(Edited("Z-0.5 R0.1", "Z-0.55 R0.1"));
+        await DeskPage.Choose(page.GetByLabel("Program", new() { Exact = true }), Edited("Z-0.5 R0.1", "Z-0.55 R0.1"));
         var compared = page.GetByRole(AriaRole.Region, new() { Name = "What the machine would do differently" });
         await Assertions.Expect(compared).ToContainTextAsync("goes 0.0500 in deeper from line 16", Patient);
         await Assertions.Expect(compared).ToContainTextAsync("T1 the same");
@@ -82,15 +78,6 @@ public sealed class ChangedProgramTests(Browser browser) : IClassFixture<Browser
     }
 
     static StepState State(ProveOut proveOut, string step) => proveOut.Steps.First(s => s.Id == step).State;
-
-    static async Task SignInAtDesk(IPage page)
-    {
-        await page.GotoAsync("/sign-in");
-        await page.GetByLabel("Who are you").SelectOptionAsync("Day setter");
-        await page.GetByLabel("Password or PIN").FillAsync(JourneyShop.Pin);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
-        await page.WaitForURLAsync(url => !url.Contains("sign-in", StringComparison.Ordinal));
-    }
 
     static async Task KeepOnEveryScreen(IPage page, string name)
     {

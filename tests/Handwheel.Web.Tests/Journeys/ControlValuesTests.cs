@@ -35,15 +35,6 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
         return (shop, made.Must.Number);
     }
 
-    static async Task SignIn(IPage page)
-    {
-        await page.GotoAsync("/sign-in");
-        await page.GetByLabel("Who are you").SelectOptionAsync("Day setter");
-        await page.GetByLabel("Password or PIN").FillAsync(JourneyShop.Pin);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
-        await page.WaitForURLAsync(url => !url.Contains("sign-in", StringComparison.Ordinal));
-    }
-
     [Fact]
     public async Task The_job_asks_for_the_value_and_for_the_file_and_is_then_followed_to_its_end()
     {
@@ -51,7 +42,7 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
         await using var _ = shop;
         await using var context = await browser.Tablet(shop.Address);
         var page = await context.NewPageAsync();
-        await SignIn(page);
+        await DeskPage.SignIn(page);
         await page.GotoAsync($"/jobs/{number}");
 
         // what only looks right is shown with its code, and nothing turns the writing around
@@ -91,7 +82,7 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
         await Assertions.Expect(page.Locator(".hazard")).ToHaveCountAsync(0);
 
         // the finding of the subprogram leads to its own line in its own file
-        await page.GotoAsync($"/jobs/{number}");
+        await DeskPage.Open(page, $"/jobs/{number}");
         await page.GetByRole(AriaRole.Link, new() { Name = "line 2 of Slot.nc" }).First.ClickAsync();
         await Assertions.Expect(page.Locator("#program h2")).ToContainTextAsync("Slot.nc", Patient);
         await Assertions.Expect(page.Locator("#L2 code")).ToHaveTextAsync("G1 ?");
@@ -104,22 +95,34 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
             .ToContainTextAsync("subprogram <slot.nc> is not there", Patient);
     }
 
+    /// <summary>The connection is slow to come: a link leads where it says, whenever it is pressed.</summary>
+    [Fact]
+    public async Task A_link_that_is_pressed_before_the_page_is_alive_leads_where_it_says()
+    {
+        var (shop, number) = await Open();
+        await using var _ = shop;
+        await AddSlot(shop, number);
+        await using var context = await browser.Tablet(shop.Address);
+        var page = await context.NewPageAsync();
+        await DeskPage.SignIn(page);
+        var (pressed, alive) = (new TaskCompletionSource(), new TaskCompletionSource());
+        await Hold(page, "**/_blazor/negotiate**", pressed);
+        await Hold(page, $"**/jobs/{number}?file=**", alive);
+        await page.GotoAsync($"/jobs/{number}");
+        await page.GetByRole(AriaRole.Link, new() { Name = "line 2 of slot.nc" })
+            .First.EvaluateAsync("link => link.click()");
+        pressed.SetResult();
+        await Assertions.Expect(page.Locator("fieldset.page")).ToBeEnabledAsync(new() { Timeout = 30_000 });
+        alive.SetResult();
+        await Assertions.Expect(page.Locator("#program h2")).ToContainTextAsync("slot.nc", Patient);
+    }
+
     [Fact]
     public async Task The_pages_fit_every_screen_and_can_be_used_by_everybody()
     {
         var (shop, number) = await Open();
         await using var _ = shop;
-        Assert.Null(
-            await shop.Get<ChangeSubprograms>()
-                .Run(
-                    shop.DaySetter,
-                    new(null, "desk", "test"),
-                    (await shop.Get<JobReader>().Open(await JobOf(shop, number)))!.Job.Id,
-                    (await shop.Get<JobReader>().Open(await JobOf(shop, number)))!.Job.Version,
-                    [new Upload("slot.nc", "G1 X2. F20.\nX#502\nM99\n"u8.ToArray())],
-                    []
-                )
-        );
+        await AddSlot(shop, number);
         var job = (await shop.Get<JobReader>().Open(await JobOf(shop, number)))!.Job;
         Assert.Null(
             await shop.Get<SayParameter>()
@@ -130,7 +133,7 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
         {
             await using var context = await browser.Tablet(shop.Address, width, height);
             var page = await context.NewPageAsync();
-            await SignIn(page);
+            await DeskPage.SignIn(page);
             foreach (var path in new[] { $"/jobs/{number}", $"/jobs/{number}/subprograms" })
             {
                 await page.GotoAsync(path);
@@ -145,6 +148,33 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
         Assert.Empty(faults);
     }
 
+    static Task<IAsyncDisposable> Hold(IPage page, string url, TaskCompletionSource until) =>
+        page.RouteAsync(
+            url,
+            async route =>
+            {
+                await until.Task;
+                await route.ContinueAsync();
+            }
+        );
+
+    /// <summary>Beside the job's program a file that it calls.</summary>
+    static async Task AddSlot(JourneyShop shop, int number)
+    {
+        var job = (await shop.Get<JobReader>().Open(await JobOf(shop, number)))!.Job;
+        Assert.Null(
+            await shop.Get<ChangeSubprograms>()
+                .Run(
+                    shop.DaySetter,
+                    new(null, "desk", "test"),
+                    job.Id,
+                    job.Version,
+                    [new Upload("slot.nc", "G1 X2. F20.\nX#502\nM99\n"u8.ToArray())],
+                    []
+                )
+        );
+    }
+
     static async Task<Guid> JobOf(JourneyShop shop, int number)
     {
         await using var db =
@@ -155,18 +185,15 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
 
     static async Task Choose(IPage page, string name, string text)
     {
-        await page.WaitForFunctionAsync(
-            "() => document.querySelector('input[type=file]')?._blazorInputFileNextFileId !== undefined"
+        await DeskPage.Choose(
+            page.GetByLabel("Add files"),
+            new()
+            {
+                Name = name,
+                MimeType = "text/plain",
+                Buffer = Encoding.ASCII.GetBytes(text),
+            }
         );
-        await page.GetByLabel("Add files")
-            .SetInputFilesAsync(
-                new FilePayload
-                {
-                    Name = name,
-                    MimeType = "text/plain",
-                    Buffer = Encoding.ASCII.GetBytes(text),
-                }
-            );
         await Assertions.Expect(page.Locator(".file-box")).ToContainTextAsync(name);
         await page.GetByRole(AriaRole.Button, new() { Name = "Use these files" }).ClickAsync();
         await Assertions.Expect(page.GetByRole(AriaRole.Status).First).ToContainTextAsync("checked again", Patient);
