@@ -38,9 +38,11 @@
         tell(form, "Sending it to the server …");
         try {
             const { url, refused } = await answerTo(form);
+            delete form.dataset.unsaved;
             if (url) return location.assign(url);
             tell(form, "Refused, nothing was recorded.", ...refused.map((reason) => reason.textContent.trim()));
         } catch {
+            form.dataset.unsaved = ""; // the banner says so too
             tell(
                 form,
                 "NOT SAVED: no answer from the server. What was chosen stays on this page only: press again when the connection is back. If it did arrive, it counts once.",

@@ -216,6 +216,7 @@
         if (refused.length > 0) lines.push(`REFUSED: ${refused.map((entry) => entry.says).join("; ")}.`);
         if (waiting.length > 0)
             lines.push(`NOT SAVED: ${waiting.map((entry) => entry.says).join("; ")}. Kept on this tablet, being sent.`);
+        if (document.querySelector("form[data-unsaved]")) lines.push("NOT SAVED: the file chosen on this page.");
         if (lostAt) lines.push(`NO CONNECTION to the server since ${clock(lostAt)}. Entries wait here; signing needs the server.`);
         if (signedOut) lines.push(`SIGNED OUT on the server. Sign in as ${me.name} to save what is entered here.`);
         for (const name of new Set(others.map((entry) => entry.personName))) {

@@ -161,6 +161,7 @@ public sealed class QueueTests(Browser browser) : IClassFixture<Browser>, IAsync
         await keep.ClickAsync();
         var told = tablet.Page.Locator("form[action$=photos] [data-answer]");
         await Assertions.Expect(told).ToContainTextAsync("NOT SAVED");
+        await Assertions.Expect(Saved).ToContainTextAsync("NOT SAVED: the file chosen on this page");
         await Assertions.Expect(tablet.Page.Locator(".banner .where")).ToContainTextAsync(SpacerPlate.Machine);
 
         await context.UnrouteAsync(Photos);
