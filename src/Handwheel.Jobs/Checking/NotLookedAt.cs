@@ -29,7 +29,7 @@ static class NotLookedAt
         var name = "T" + Figures.Whole(tool.Number);
         if (tool.Holder.Count == 0)
             list.Say($"holder contact: {name} has no holder");
-        else if (tool.Stickout is null)
+        else if (tool.StickoutJudged is null)
             list.Say($"holder contact: {name} has a holder but no stick-out");
         if (tool.Kind == "probe")
             return;

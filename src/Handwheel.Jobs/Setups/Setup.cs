@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.Text;
 using Handwheel.Nc;
 
 namespace Handwheel.Jobs.Setups;
@@ -11,6 +13,10 @@ public sealed record Setup
     public required Units Units { get; init; }
     public required Machine Machine { get; init; }
     public required IReadOnlyDictionary<WorkOffsetName, Offset> WorkOffsets { get; init; }
+
+    /// <summary>Where zero is on the part and how it was found, by register; only registers of which something is said.</summary>
+    public IReadOnlyDictionary<WorkOffsetName, ZeroNote> Zeros { get; init; } =
+        new Dictionary<WorkOffsetName, ZeroNote>();
     public Offset CommonOffset { get; init; } = new(Length.Zero, Length.Zero, Length.Zero);
     public required IReadOnlyList<Tool> Tools { get; init; }
     public IReadOnlyList<Stock> Stock { get; init; } = [];
@@ -28,6 +34,10 @@ public sealed record Setup
 
 /// <summary>A register's three values; null: not given.</summary>
 public readonly record struct Offset(Length? X, Length? Y, Length? Z);
+
+/// <param name="At">Where zero is on the part: <c>left front corner, finished top</c>. Empty: not said.</param>
+/// <param name="FoundBy">How it was found: <c>edge finder on the fixed jaw</c>. Empty: not said.</param>
+public sealed record ZeroNote(string At, string FoundBy);
 
 /// <summary>Lowest and highest of an axis, machine coordinates.</summary>
 public readonly record struct Range(Length Low, Length High);
@@ -94,6 +104,13 @@ public sealed record Tool
     public int? Flutes { get; init; }
     public Length? FluteLength { get; init; }
     public Length? Stickout { get; init; }
+
+    /// <summary>How little and how much the tool may stick out; null: not said.</summary>
+    public Length? StickoutLeast { get; init; }
+    public Length? StickoutMost { get; init; }
+
+    /// <summary>The stick-out that the holder is judged by: the least that is allowed, which brings it lowest.</summary>
+    public Length? StickoutJudged => StickoutLeast ?? Stickout;
     public Length? Pitch { get; init; }
 
     /// <summary>A tap in a holder that gives way along the spindle.</summary>
@@ -126,10 +143,35 @@ public readonly record struct HolderPart(Length Diameter, Length Length);
 public readonly record struct Point(Length X, Length Y, Length Z);
 
 /// <summary>A block of material, placed from the zero of a work offset.</summary>
-public sealed record Stock(WorkOffsetName WorkOffset, string Material, Point Min, Point Max);
+public sealed record Stock(WorkOffsetName WorkOffset, string Material, Point Min, Point Max)
+{
+    /// <summary>What it is set on: <c>0.75 parallels</c>. Empty: not said.</summary>
+    public string Parallels { get; init; } = "";
+
+    /// <summary>Where the block is, not what it is set on: a plan that is kept knows the table again by this text.</summary>
+    bool PrintMembers(StringBuilder text)
+    {
+        text.Append(
+            CultureInfo.InvariantCulture,
+            $"{nameof(WorkOffset)} = {WorkOffset}, {nameof(Material)} = {Material}, {nameof(Min)} = {Min}, {nameof(Max)} = {Max}"
+        );
+        return true;
+    }
+}
 
 /// <summary>Something that stands on the table and must not be hit, placed from the zero of a work offset.</summary>
-public abstract record Holding(string Name, WorkOffsetName WorkOffset);
+public abstract record Holding(string Name, WorkOffsetName WorkOffset)
+{
+    /// <summary>How tight it is, with the unit: <c>60 lbf·ft</c>. Empty: not said.</summary>
+    public string Torque { get; init; } = "";
+
+    /// <summary>Where it stands, not how tight it is: a plan that is kept knows the table again by this text.</summary>
+    protected virtual bool PrintMembers(StringBuilder text)
+    {
+        text.Append(CultureInfo.InvariantCulture, $"{nameof(Name)} = {Name}, {nameof(WorkOffset)} = {WorkOffset}");
+        return true;
+    }
+}
 
 public sealed record BoxHolding(string Name, WorkOffsetName WorkOffset, Point Min, Point Max)
     : Holding(Name, WorkOffset);

@@ -23,6 +23,7 @@ public static class SetupFile
             Units = units,
             Machine = new MachineReader(units).Machine(fields.RequiredObject("machine")),
             WorkOffsets = read.WorkOffsets(fields.RequiredObject("workOffsets")),
+            Zeros = read.Zeros,
             CommonOffset = read.CommonOffset(fields.OptionalObject("commonOffset")),
             Tools = read.Tools(fields),
             Stock = read.Stock(fields),
@@ -44,6 +45,11 @@ public static class SetupFile
 /// <summary>Everything of a setup except its machine.</summary>
 sealed class SetupReader(Units units)
 {
+    readonly SortedDictionary<WorkOffsetName, ZeroNote> zeros = [];
+
+    /// <summary>What the work offsets that were read say of their zero.</summary>
+    public IReadOnlyDictionary<WorkOffsetName, ZeroNote> Zeros => zeros;
+
     public IReadOnlyDictionary<WorkOffsetName, Offset> WorkOffsets(JsonFields fields)
     {
         var offsets = new SortedDictionary<WorkOffsetName, Offset>();
@@ -57,14 +63,17 @@ sealed class SetupReader(Units units)
                     $"the register name \"{name}\"",
                     "G54 to G59, or G54.1P1 to G54.1P299"
                 );
-            offsets.Add(register, OffsetOf(fields.ObjectOf(member.Value)));
+            offsets.Add(register, OffsetOf(register, fields.ObjectOf(member.Value)));
         }
         return offsets;
     }
 
-    Offset OffsetOf(JsonFields fields)
+    Offset OffsetOf(WorkOffsetName register, JsonFields fields)
     {
         var offset = new Offset(fields.Length("x", units), fields.Length("y", units), fields.Length("z", units));
+        var note = new ZeroNote(fields.Text("zero"), fields.Text("foundBy"));
+        if (note != new ZeroNote("", ""))
+            zeros.Add(register, note);
         fields.End();
         return offset;
     }
@@ -115,6 +124,8 @@ sealed class SetupReader(Units units)
             Flutes = fields.Whole("flutes", 1, 999),
             FluteLength = fields.Length("fluteLength", units, NumberRange.AboveZero),
             Stickout = fields.Length("stickout", units, NumberRange.AboveZero),
+            StickoutLeast = fields.Length("stickoutLeast", units, NumberRange.AboveZero),
+            StickoutMost = fields.Length("stickoutMost", units, NumberRange.AboveZero),
             Pitch = fields.Length("pitch", units, NumberRange.AboveZero),
             Floating = fields.YesNo("floating") ?? false,
             LengthOffset = fields.Whole("lengthOffset", 1, 9_999),
@@ -127,8 +138,17 @@ sealed class SetupReader(Units units)
             AlsoDiameterOffsets = [.. fields.List("alsoDiameterOffsets").Select(r => fields.WholeOf(r, 1, 9_999))],
             Holder = [.. fields.List("holder").Select(p => HolderPart(fields.ObjectOf(p)))],
         };
+        NotAbove(fields, "stickoutLeast", tool.StickoutLeast, "stickout", tool.Stickout);
+        NotAbove(fields, "stickoutLeast", tool.StickoutLeast, "stickoutMost", tool.StickoutMost);
+        NotAbove(fields, "stickout", tool.Stickout, "stickoutMost", tool.StickoutMost);
         fields.End();
         return tool;
+    }
+
+    static void NotAbove(JsonFields fields, string low, Length? least, string high, Length? most)
+    {
+        if (least is { } l && most is { } m && l > m)
+            throw fields.Fault(fields.Required(high), $"at least {low}, {fields.Required(low).Found}");
     }
 
     HolderPart HolderPart(JsonFields fields)
@@ -153,9 +173,10 @@ sealed class SetupReader(Units units)
     {
         var workOffset = Register(fields);
         var material = fields.Text("material");
+        var parallels = fields.Text("parallels");
         var (min, max) = Box(fields);
         fields.End();
-        return new(workOffset, material, min, max);
+        return new(workOffset, material, min, max) { Parallels = parallels };
     }
 
     public Holding Holding(JsonFields fields)
@@ -171,8 +192,17 @@ sealed class SetupReader(Units units)
         }
         else
             holding = Cylinder(fields, name, workOffset);
+        holding = holding with { Torque = Torque(fields) };
         fields.End();
         return holding;
+    }
+
+    static string Torque(JsonFields fields)
+    {
+        var torque = fields.Text("torque");
+        return torque.Length == 0 || torque.Any(char.IsAsciiLetter)
+            ? torque
+            : throw fields.Fault(fields.Required("torque"), "a torque with its unit, such as 60 lbf·ft or 80 N·m");
     }
 
     CylinderHolding Cylinder(JsonFields fields, string name, WorkOffsetName workOffset)

@@ -30,7 +30,7 @@ sealed class SetupWriter(Utf8JsonWriter json, Units units)
         MachineOf(setup.Machine);
         json.WriteStartObject("workOffsets");
         foreach (var (register, value) in setup.WorkOffsets.OrderBy(w => w.Key))
-            Place(register.ToString(), value);
+            WorkOffset(register, value, setup.Zeros.GetValueOrDefault(register));
         json.WriteEndObject();
         CommonOffset(setup.CommonOffset);
         Array("tools", setup.Tools, ToolOf, evenIfEmpty: true);
@@ -140,6 +140,17 @@ sealed class SetupWriter(Utf8JsonWriter json, Units units)
         json.WriteEndObject();
     }
 
+    void WorkOffset(WorkOffsetName register, Offset value, ZeroNote? zero)
+    {
+        json.WriteStartObject(register.ToString());
+        Length("x", value.X);
+        Length("y", value.Y);
+        Length("z", value.Z);
+        Text("zero", zero?.At ?? "");
+        Text("foundBy", zero?.FoundBy ?? "");
+        json.WriteEndObject();
+    }
+
     /// <summary>All three axes, since a missing one would be read as 0.</summary>
     void CommonOffset(Offset offset)
     {
@@ -166,6 +177,8 @@ sealed class SetupWriter(Utf8JsonWriter json, Units units)
         Number("flutes", tool.Flutes);
         Length("fluteLength", tool.FluteLength);
         Length("stickout", tool.Stickout);
+        Length("stickoutLeast", tool.StickoutLeast);
+        Length("stickoutMost", tool.StickoutMost);
         Length("pitch", tool.Pitch);
         if (tool.Floating)
             json.WriteBoolean("floating", true);
@@ -196,6 +209,7 @@ sealed class SetupWriter(Utf8JsonWriter json, Units units)
         json.WriteStartObject();
         json.WriteString("workOffset", stock.WorkOffset.ToString());
         Text("material", stock.Material);
+        Text("parallels", stock.Parallels);
         PointOf("min", stock.Min);
         PointOf("max", stock.Max);
         json.WriteEndObject();
@@ -219,6 +233,7 @@ sealed class SetupWriter(Utf8JsonWriter json, Units units)
             Length("bottom", cylinder.Bottom);
             Length("top", cylinder.Top);
         }
+        Text("torque", holding.Torque);
         json.WriteEndObject();
     }
 

@@ -93,7 +93,7 @@ sealed class HoldingSweep
         var radius = (facts.Tool?.Diameter?.Nanometres ?? 0) / 2.0;
         parts.Add(new ToolPart(radius, 0, ready ? ToolShape.Of(facts.Tool!).CornerRadius : 0));
         outer = radius;
-        if (facts.Tool?.Stickout is not { } stickout)
+        if (facts.Tool?.StickoutJudged is not { } stickout)
             return;
         double lift = stickout.Nanometres;
         foreach (var part in facts.Tool.Holder)

@@ -106,7 +106,7 @@ sealed class MaterialRun
         cutting = cuttings.Find(c => c.Tool == number);
         if (cutting is null)
             cuttings.Add(cutting = new ToolCutting(number));
-        if (facts.Tool!.Stickout is not { } stickout)
+        if (facts.Tool!.StickoutJudged is not { } stickout)
             return;
         double lift = stickout.Nanometres;
         foreach (var part in facts.Tool.Holder)

@@ -93,7 +93,14 @@ public static class SetupFields
     public static IReadOnlyList<Field> Machine { get; } = [.. Travel, .. Positions, .. Rates, .. Reads];
 
     public static IReadOnlyList<Field> WorkOffset { get; } =
-    [new("name", "Register", FieldKind.Text, "G54 to G59, or G54.1P3"), new("x", "X"), new("y", "Y"), new("z", "Z")];
+    [
+        new("name", "Register", FieldKind.Text, "G54 to G59, or G54.1P3"),
+        new("x", "X"),
+        new("y", "Y"),
+        new("z", "Z"),
+        new("zero", "Zero is at", FieldKind.Text, "left front corner, finished top"),
+        new("foundBy", "Found by", FieldKind.Text, "edge finder on the fixed jaw"),
+    ];
 
     public static IReadOnlyList<Field> CommonOffset { get; } = [new("x", "X"), new("y", "Y"), new("z", "Z")];
 
@@ -109,6 +116,8 @@ public static class SetupFields
         new("length", "Length register"),
         new("lengthWear", "Wear"),
         new("stickout", "Stick-out"),
+        new("stickoutLeast", "Stick-out, at least", Hint: "The holder is judged by it"),
+        new("stickoutMost", "Stick-out, at most"),
         new("fluteLength", "Flute length"),
         new("flutes", "Flutes", FieldKind.Whole),
         new("cornerRadius", "Corner radius"),
@@ -121,10 +130,15 @@ public static class SetupFields
     ];
 
     public static IReadOnlyList<Field> Stock { get; } =
-    [new("workOffset", "From zero of", FieldKind.Text, "G54"), new("material", "Material", FieldKind.Text), .. Box()];
+    [
+        new("workOffset", "From zero of", FieldKind.Text, "G54"),
+        new("material", "Material", FieldKind.Text),
+        .. Box(),
+        new("parallels", "Set on", FieldKind.Text, "0.75 parallels"),
+    ];
 
     public static IReadOnlyList<Field> BoxHolding { get; } =
-    [new("name", "Name", FieldKind.Text), new("workOffset", "From zero of", FieldKind.Text, "G54"), .. Box()];
+    [new("name", "Name", FieldKind.Text), new("workOffset", "From zero of", FieldKind.Text, "G54"), .. Box(), Torque];
 
     public static IReadOnlyList<Field> RoundHolding { get; } =
     [
@@ -135,6 +149,7 @@ public static class SetupFields
         new("diameter", "Diameter"),
         new("bottom", "Bottom Z"),
         new("top", "Top Z"),
+        Torque,
     ];
 
     public static IReadOnlyList<Field> AirCut { get; } =
@@ -173,6 +188,8 @@ public static class SetupFields
     ];
 
     public static Field Parking { get; } = new("parking", "Parking list", FieldKind.Lines, "One a line, in order");
+
+    static Field Torque => new("torque", "Torque", FieldKind.Text, "With its unit: 60 lbf·ft, 80 N·m");
 
     static Field Choice(string path, string label, string hint, params string[] choices) =>
         new(path, label, FieldKind.Choice, hint) { Choices = choices };

@@ -30,11 +30,11 @@ public sealed class MissingFieldsTests
               "compensationEntry": "tangent", "compensationCorners": "lines", "compensationInside": "meet", "compensationExit": "centre", "fix": "down", "logic": "truth"
             }
           },
-          "workOffsets": { "G54": { "x": -20, "y": -10, "z": -18 } },
+          "workOffsets": { "G54": { "x": -20, "y": -10, "z": -18, "zero": "corner", "foundBy": "edge finder" } },
           "commonOffset": { "x": 0.5, "y": 0.25, "z": 0.125 },
           "tools": [
             { "tool": 1, "pocket": 4, "kind": "bull end mill", "description": "1/2", "material": "carbide", "diameter": 0.5, "cornerRadius": 0.03,
-              "hand": "left", "flutes": 4, "fluteLength": 1.25, "stickout": 1.75, "lengthOffset": 1, "length": 5, "lengthWear": 0.01,
+              "hand": "left", "flutes": 4, "fluteLength": 1.25, "stickout": 1.75, "stickoutLeast": 1.7, "stickoutMost": 1.8, "lengthOffset": 1, "length": 5, "lengthWear": 0.01,
               "diameterOffset": 1, "diameterValue": 0.25, "diameterWear": 0.001, "alsoLengthOffsets": [11], "alsoDiameterOffsets": [11],
               "holder": [ { "diameter": 1.75, "length": 2.5 } ] },
             { "tool": 2, "pocket": 2, "kind": "drill", "description": "jobber", "material": "HSS", "diameter": 0.25, "flutes": 2, "fluteLength": 2.0,
@@ -42,9 +42,9 @@ public sealed class MissingFieldsTests
             { "tool": 3, "pocket": 3, "kind": "tap", "description": "1/4-20", "diameter": 0.25, "flutes": 3, "fluteLength": 1.0, "stickout": 2.5,
               "pitch": 0.05, "floating": true, "lengthOffset": 3, "length": 5.5, "holder": [ { "diameter": 1, "length": 2 } ] }
           ],
-          "stock": { "workOffset": "G54", "material": "aluminium", "min": { "x": -1, "y": -1, "z": -1 }, "max": { "x": 2, "y": 2, "z": 0 } },
+          "stock": { "workOffset": "G54", "material": "aluminium", "parallels": "a pair", "min": { "x": -1, "y": -1, "z": -1 }, "max": { "x": 2, "y": 2, "z": 0 } },
           "holding": [
-            { "name": "clamp", "shape": "box", "workOffset": "G54", "min": { "x": 4, "y": 0, "z": -1 }, "max": { "x": 5, "y": 1, "z": 0.5 } },
+            { "name": "clamp", "shape": "box", "workOffset": "G54", "min": { "x": 4, "y": 0, "z": -1 }, "max": { "x": 5, "y": 1, "z": 0.5 }, "torque": "30 lbf·ft" },
             { "name": "stud", "shape": "cylinder", "workOffset": "G54", "centre": { "x": 6, "y": 0 }, "diameter": 0.5, "bottom": -1, "top": 0.6 }
           ],
           "airCut": { "clearance": 0.5, "raiseStep": 0.5, "rapidOverride": 0.25, "maximumRaise": 3 },
@@ -121,6 +121,7 @@ public sealed class MissingFieldsTests
         ["commonOffset.y"] = "an axis left out is 0",
         ["commonOffset.z"] = "an axis left out is 0",
         ["machine.reads.diameterRegister"] = "absent: diameter",
+        ["tools.0.stickoutLeast"] = "absent: the stick-out",
         ["tools.0.lengthWear"] = "absent: 0",
         ["tools.0.diameterWear"] = "absent: 0",
         ["airCut"] = "absent: as each of its fields",

@@ -67,6 +67,9 @@ public sealed class SchemaTests
     [InlineData("\"part\": \"\"", "\"part\": 12")]
     [InlineData("\"name\": \"stud\"", "\"name\": \" \"")]
     [InlineData("\"parking\": [", "\"parking\": [3, ")]
+    [InlineData("\"45 lbf·ft\"", "\"45\"")]
+    [InlineData("\"zero\": \"left front corner\"", "\"zero\": 3")]
+    [InlineData("\"stickoutLeast\": 1.7", "\"stickoutLeast\": 0")]
     public void Schema_and_reader_refuse_the_same_faults(string old, string changed)
     {
         var text = SetupSamples.Changed(old, changed);

@@ -49,22 +49,22 @@ static class SetupSamples
               "logic": "truth"
             }
           },
-          "workOffsets": { "G55": { "x": -22.5, "y": -9.25, "z": -18.125 }, "G54.1P3": { "x": 0, "y": 0, "z": 0 } },
+          "workOffsets": { "G55": { "x": -22.5, "y": -9.25, "z": -18.125, "zero": "left front corner", "foundBy": "edge finder" }, "G54.1P3": { "x": 0, "y": 0, "z": 0 } },
           "commonOffset": { "x": 0, "y": 0, "z": 0 },
           "tools": [
             { "tool": 1, "pocket": 1, "kind": "end mill", "description": "1/2 4FL", "material": "carbide", "diameter": 0.5, "cornerRadius": 0,
-              "hand": "right", "flutes": 4, "fluteLength": 1.25, "stickout": 1.75, "pitch": null, "floating": false,
+              "hand": "right", "flutes": 4, "fluteLength": 1.25, "stickout": 1.75, "stickoutLeast": 1.7, "stickoutMost": 1.8, "pitch": null, "floating": false,
               "lengthOffset": 1, "length": 5.0625, "lengthWear": 0, "diameterOffset": 1, "diameterValue": 0.5, "diameterWear": 0,
               "alsoLengthOffsets": [], "alsoDiameterOffsets": [],
               "holder": [ { "diameter": 1.75, "length": 2.5 } ] }
           ],
-          "stock": { "workOffset": "G55", "material": "aluminium 6061-T6",
+          "stock": { "workOffset": "G55", "material": "aluminium 6061-T6", "parallels": "0.75 pair",
                      "min": { "x": -0.1, "y": -3.1, "z": -1.0 }, "max": { "x": 5.1, "y": 0.1, "z": 0.05 } },
           "holding": [
             { "name": "toe clamp, left", "shape": "box", "workOffset": "G55",
-              "min": { "x": -1.5, "y": -2.0, "z": -1.0 }, "max": { "x": 0.25, "y": -1.0, "z": 0.75 } },
+              "min": { "x": -1.5, "y": -2.0, "z": -1.0 }, "max": { "x": 0.25, "y": -1.0, "z": 0.75 }, "torque": "45 lbf·ft" },
             { "name": "stud", "shape": "cylinder", "workOffset": "G55",
-              "centre": { "x": -0.8, "y": -1.5 }, "diameter": 0.5, "bottom": -1.0, "top": 1.6 }
+              "centre": { "x": -0.8, "y": -1.5 }, "diameter": 0.5, "bottom": -1.0, "top": 1.6, "torque": "hand tight" }
           ],
           "airCut": { "clearance": 1.0, "raiseStep": 1.0, "rapidOverride": 0.5, "maximumRaise": null },
           "rules": { "lengthOffsetMatchesTool": true, "approachClearance": 0.1, "materialGrid": 0.01, "wet": true },
