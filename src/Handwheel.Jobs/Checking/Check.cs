@@ -97,10 +97,18 @@ public static class Check
                 ],
                 AsksFor = facts.AsksFor,
             },
-            Tools = run.Totals.ToolUses(facts.Figures, run.Clock.TimeKnown),
+            Tools =
+            [
+                .. run
+                    .Totals.ToolUses(facts.Figures, run.Clock.TimeKnown)
+                    .Select(t => t with { Coolant = run.Coolant.Of(t.Tool) }),
+            ],
             WorkOffsets = run.Totals.WorkOffsetUses(facts.Figures),
             AirCut = raise.Out(facts, used),
             Stops = stops,
+            BlockDelete = new(facts.Options.BlockDelete, run.Rules.BlockDelete.Blocks),
+            OperatorStops = run.OperatorStops.Out(),
+            Restarts = run.Restarts.Out(run.Rules.Restart.Relied),
             RunTime = new RunTime(run.Clock.Programmed, AirCutTimes.Of(facts.Setup, run.Clock, run.Totals)),
             NearestPasses = [.. run.Rules.Holding.Nearest.Select((n, i) => PassOf(facts, n.Holding, n.Pass, i + 1))],
             Material = MaterialFigures.Of(facts),

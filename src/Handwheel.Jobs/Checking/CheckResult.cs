@@ -13,6 +13,13 @@ public sealed record CheckResult
     public required AirCut AirCut { get; init; }
     public required IReadOnlyList<Stop> Stops { get; init; }
     public required RunTime RunTime { get; init; }
+    public BlockDeleteSwitch BlockDelete { get; init; } = new(false, 0);
+
+    /// <summary>Where the program waits for a person (M0, M1).</summary>
+    public IReadOnlyList<OperatorStop> OperatorStops { get; init; } = [];
+
+    /// <summary>For each block that brings a tool in, what a start there needs.</summary>
+    public IReadOnlyList<Restart> Restarts { get; init; } = [];
 
     /// <summary>The nearest pass to each piece of holding, even when it clears, in the setup's order.</summary>
     public IReadOnlyList<NearestPass> NearestPasses { get; init; } = [];
@@ -94,7 +101,65 @@ public sealed record ToolUse
     public decimal? CutDistance { get; init; }
     public decimal? RapidDistance { get; init; }
     public decimal? Seconds { get; init; }
+
+    /// <summary><c>mist</c> (M7), <c>flood</c> (M8), as commanded while the tool is in the spindle.</summary>
+    public IReadOnlyList<string> Coolant { get; init; } = [];
     public required Bounds Bounds { get; init; }
+}
+
+/// <summary>How blocks with a slash were taken.</summary>
+/// <param name="On">The switch was on: they were passed over.</param>
+/// <param name="Blocks">How many different ones were executed.</param>
+public sealed record BlockDeleteSwitch(bool On, int Blocks);
+
+/// <summary>A block at which the program waits for a person.</summary>
+public sealed record OperatorStop
+{
+    /// <summary>From 1, in the order in which the program first gets there.</summary>
+    public int Number { get; init; }
+
+    /// <summary><c>M0</c>; <c>M1</c>, which waits only with the optional stop on; <c>stop</c>: written another way.</summary>
+    public required string Kind { get; init; }
+
+    /// <summary>In the spindle at that moment.</summary>
+    public int Tool { get; init; }
+    public int Line { get; init; }
+
+    /// <summary>The subprogram's file that <see cref="Line"/> counts in; null: the main program.</summary>
+    public string? File { get; init; }
+    public required string Block { get; init; }
+
+    /// <summary>The comment beside it; empty: none.</summary>
+    public string Instruction { get; init; } = "";
+
+    /// <summary>Where the comment stands: <c>block</c>, or on lines of their own <c>before</c> or <c>after</c> it; null: there is none.</summary>
+    public string? InstructionFrom { get; init; }
+
+    /// <summary>How often the block is executed.</summary>
+    public int Times { get; init; } = 1;
+}
+
+/// <summary>A block that brings a tool in, as the place to start that tool again.</summary>
+public sealed record Restart
+{
+    public int Tool { get; init; }
+    public int Line { get; init; }
+
+    /// <summary>The subprogram's file that <see cref="Line"/> counts in; null: the main program.</summary>
+    public string? File { get; init; }
+    public required string Block { get; init; }
+
+    /// <summary>The first tool: the program is started from its beginning.</summary>
+    public bool FromTheTop { get; init; }
+
+    /// <summary>Modal words after the block in the computed run, which the control must have too; a work offset only where nothing states it again.</summary>
+    public IReadOnlyList<string> InForce { get; init; } = [];
+
+    /// <summary>What the tool's moves rely on although nothing states it after the block.</summary>
+    public IReadOnlyList<string> NotStated { get; init; } = [];
+
+    /// <summary>What else a start here must not be thought to have.</summary>
+    public IReadOnlyList<string> Cautions { get; init; } = [];
 }
 
 public sealed record WorkOffsetUse(string Name, decimal? Lowest, Bounds Bounds);

@@ -12,6 +12,7 @@ sealed class CheckRun
     readonly Facts facts;
     readonly RuleSet rules;
     readonly StopFinder stops;
+    readonly CoolantUse coolant = new();
     readonly PathClock clock;
     readonly OutsideTravelRule travel;
     readonly HoldingRules holding;
@@ -28,6 +29,8 @@ sealed class CheckRun
         this.facts = facts;
         rules = new RuleSet(facts);
         stops = new StopFinder(facts);
+        OperatorStops = new OperatorStops(facts);
+        Restarts = new Restarts(facts);
         travel = rules.Travel;
         holding = rules.Holding;
         material = rules.Material;
@@ -47,6 +50,9 @@ sealed class CheckRun
     /// <summary>Stops that are not in the list because it is full.</summary>
     public int StopsBeyond => stops.Beyond;
     public RuleSet Rules => rules;
+    public OperatorStops OperatorStops { get; }
+    public Restarts Restarts { get; }
+    public CoolantUse Coolant => coolant;
     public bool FollowedToEnd => followed;
     public long BlocksExecuted { get; private set; }
 
@@ -199,6 +205,9 @@ sealed class CheckRun
         }
         if ((changes & Changes.Stop) != Changes.None)
             clock.Rest();
+        if ((changes & Changes.Coolant) != Changes.None)
+            coolant.Look(state);
+        OperatorStops.Modal(state, changes);
         rules.Modal(state, changes);
     }
 
@@ -211,6 +220,8 @@ sealed class CheckRun
         extent = null;
         stops.ToolChange();
         clock.ToolChange(tool);
+        coolant.Look(state);
+        Restarts.ToolChange(state);
         rules.ToolChange(state, previousTool, before);
         rules.Look(state);
     }
@@ -218,11 +229,15 @@ sealed class CheckRun
     public void RegisterWritten(in ControlState state, in RegisterWrite write)
     {
         extent = null;
+        Restarts.RegisterWritten();
         rules.RegisterWritten(state, write);
     }
 
-    public void ShiftSet(in ControlState state, ShiftKind kind, Axes axes, bool fromMachineZ) =>
+    public void ShiftSet(in ControlState state, ShiftKind kind, Axes axes, bool fromMachineZ)
+    {
+        Restarts.ShiftSet(kind, axes);
         rules.ShiftSet(state, kind, axes, fromMachineZ);
+    }
 
     public void Dwell(double seconds) => clock.Dwell(seconds);
 

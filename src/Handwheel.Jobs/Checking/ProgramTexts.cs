@@ -38,6 +38,9 @@ sealed class ProgramTexts
             return found.Bytes;
         };
 
+    /// <summary>File 0 is the main program.</summary>
+    public ReadOnlyMemory<byte> Bytes(int file) => file < files.Count ? files[file].Bytes : default;
+
     /// <summary>Null for the main program, else the subprogram's file.</summary>
     public string? FileName(Where at) => at.File > 0 && at.File < files.Count ? files[at.File].Name : null;
 

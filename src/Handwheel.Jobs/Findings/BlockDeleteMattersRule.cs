@@ -18,6 +18,9 @@ sealed class BlockDeleteMattersRule(Facts facts) : Rule(facts)
     /// <summary>A block that begins with a slash was executed.</summary>
     public bool Seen => places.Count > 0;
 
+    /// <summary>How many different blocks; each counts once, however often it is executed.</summary>
+    public int Blocks => places.Select(p => (p.File, p.Line)).Distinct().Count();
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.Slash) != Changes.None && places.Count < PlacesMost)

@@ -9,7 +9,10 @@ namespace Handwheel.Jobs.Findings;
 /// </summary>
 sealed class NoSafeRestartRule(Facts facts) : Rule(facts)
 {
+    const int ChangesMost = 1_000;
+
     readonly Dictionary<Stated, List<Where>> missing = [];
+    readonly Dictionary<int, Stated> relied = [];
     Stated used;
     Stated seen;
     bool incremental;
@@ -48,6 +51,8 @@ sealed class NoSafeRestartRule(Facts facts) : Rule(facts)
         if (first == Stated.None || (seen & first) == first)
             return;
         seen |= first;
+        if (relied.Count < ChangesMost || relied.ContainsKey(state.ToolChanges))
+            relied[state.ToolChanges] = relied.GetValueOrDefault(state.ToolChanges) | first;
         foreach (var word in All.Where(w => (first & w) != Stated.None))
         {
             if (!missing.TryGetValue(word, out var places))
@@ -55,6 +60,10 @@ sealed class NoSafeRestartRule(Facts facts) : Rule(facts)
             places.Add(Where.Of(state));
         }
     }
+
+    /// <summary>What the moves after this tool change rely on and nothing has stated since; the changes count from 1.</summary>
+    public Stated Relied(int toolChange) =>
+        relied.GetValueOrDefault(toolChange) & (incremental ? ~Stated.None : ~Stated.Distance);
 
     const Stated Needed = Stated.WorkOffset | Stated.Distance | Stated.Feed | Stated.Speed;
 

@@ -28,6 +28,7 @@ sealed class RuleSet
         toolChanges = Hearing(nameof(Rule.ToolChange));
         Travel = rules.OfType<OutsideTravelRule>().Single();
         BlockDelete = rules.OfType<BlockDeleteMattersRule>().Single();
+        Restart = rules.OfType<NoSafeRestartRule>().Single();
         Material = new MaterialRules(facts, rules);
         Holding = new HoldingRules(
             facts,
@@ -42,6 +43,7 @@ sealed class RuleSet
     public OutsideTravelRule Travel { get; }
     public HoldingRules Holding { get; }
     public BlockDeleteMattersRule BlockDelete { get; }
+    public NoSafeRestartRule Restart { get; }
     public MaterialRules Material { get; }
 
     /// <summary>The rules that override this method.</summary>

@@ -1,0 +1,162 @@
+using System.Globalization;
+using System.Text;
+using Handwheel.Nc;
+
+namespace Handwheel.Jobs.Checking;
+
+/// <summary>
+/// From which line each tool can be started again: the block that brings it in, what is modal there in the computed run, and what a
+/// start there must not be thought to have.
+/// </summary>
+sealed class Restarts(Facts facts)
+{
+    const int PlacesMost = 500;
+
+    readonly List<(ControlState State, List<string> Cautions)> places = [];
+    readonly Dictionary<(int File, int Line), int> times = [];
+    bool turned;
+    bool written;
+
+    public void ToolChange(in ControlState state)
+    {
+        var place = (state.File, state.Line);
+        if (times.TryGetValue(place, out var before))
+            times[place] = before + 1;
+        else if (places.Count < PlacesMost)
+        {
+            times[place] = 1;
+            places.Add((state, Cautions(state)));
+        }
+    }
+
+    public void RegisterWritten() => written = true;
+
+    public void ShiftSet(ShiftKind kind, Axes axes)
+    {
+        if (kind == ShiftKind.Turned)
+            turned = axes != Axes.None;
+    }
+
+    /// <param name="relied">By tool change, what the tool's moves rely on and nothing has stated since.</param>
+    public IReadOnlyList<Restart> Out(Func<int, Stated> relied) =>
+        [.. places.Select(p => Out(p.State, p.Cautions, relied))];
+
+    Restart Out(in ControlState state, List<string> cautions, Func<int, Stated> relied)
+    {
+        var at = Where.Of(state);
+        var missing = relied(state.ToolChanges);
+        var count = times[(state.File, state.Line)];
+        List<string> careful = [.. cautions];
+        if (count > 1)
+            careful.Add(
+                string.Create(CultureInfo.InvariantCulture, $"the block is executed {count} times: this is its first")
+            );
+        return new Restart
+        {
+            Tool = state.Tool,
+            Line = state.Line,
+            File = facts.Texts.FileName(at),
+            Block = facts.Texts.Block(at),
+            FromTheTop = state.ToolChanges <= 1,
+            InForce = InForce(state, missing),
+            NotStated = [.. Words.Where(w => (missing & w.Word) != Stated.None).Select(w => w.Text)],
+            Cautions = careful,
+        };
+    }
+
+    static readonly (Stated Word, string Text)[] Words =
+    [
+        (Stated.WorkOffset, "the work offset (G54 …)"),
+        (Stated.Distance, "G90 or G91"),
+        (Stated.Feed, "F"),
+        (Stated.Speed, "S"),
+    ];
+
+    List<string> Cautions(in ControlState state)
+    {
+        var careful = new List<string>();
+        if (Subprogram(state) is { } name)
+            careful.Add($"the block is in {name}: a start there does not come back to what called it");
+        if ((state.ShiftX | state.ShiftY | state.ShiftZ) != 0)
+            careful.Add("a shift (G52, G92) is in force here, and a reset may take it away");
+        if (turned)
+            careful.Add("rotation, scaling or mirror is in force here, and a reset may take it away");
+        if (written)
+            careful.Add("the program has written registers before this line");
+        if (state.Compensation != CutterCompensation.Off)
+            careful.Add("cutter compensation is in force here");
+        if (state.IsCycle)
+            careful.Add("a canned cycle is in force here");
+        if (facts.Texts.Bytes(state.File).Span.Contains((byte)'#'))
+            careful.Add("the program reckons with parameters (#): they hold what the broken run left in them");
+        return careful;
+    }
+
+    /// <summary>The modal words as they stand after the block, in the usual order; the work offset only where the tool relies on it.</summary>
+    static List<string> InForce(in ControlState state, Stated relied)
+    {
+        var codes = new List<string>
+        {
+            state.Units == Units.Inch ? "G20" : "G21",
+            state.Plane switch
+            {
+                Plane.ZX => "G18",
+                Plane.YZ => "G19",
+                _ => "G17",
+            },
+            state.Incremental ? "G91" : "G90",
+            state.FeedMode switch
+            {
+                FeedMode.InverseTime => "G93",
+                FeedMode.PerRevolution => "G95",
+                _ => "G94",
+            },
+            state.ReturnToR ? "G99" : "G98",
+        };
+        if (state.Compensation == CutterCompensation.Off)
+            codes.Add("G40");
+        if (state.LengthMode == LengthMode.Off)
+            codes.Add("G49");
+        if (!state.IsCycle)
+            codes.Add("G80");
+        if (state.ExactStop)
+            codes.Add("G61");
+        if ((relied & Stated.WorkOffset) != Stated.None)
+            codes.Add(state.WorkOffset.ToString());
+        return codes;
+    }
+
+    /// <summary>The subprogram that the block stands in; null: the main program.</summary>
+    string? Subprogram(in ControlState state)
+    {
+        if (state.File > 0)
+            return "the subprogram " + facts.Texts.FileName(Where.Of(state));
+        var text = facts.Texts.Bytes(0).Span;
+        var here = HeadBefore(text, Math.Min(state.BlockStart, text.Length));
+        return here < 0 || HeadBefore(text, here) < 0 ? null : "subprogram " + Head(text[here..]);
+    }
+
+    /// <summary>Where the line with the last program number before <paramref name="end"/> begins; below 0: none.</summary>
+    static int HeadBefore(ReadOnlySpan<byte> text, int end)
+    {
+        while (end > 0)
+        {
+            var at = text[..end].LastIndexOfAny((byte)'O', (byte)':');
+            if (at < 0)
+                return -1;
+            var starts = at == 0 || text[at - 1] is (byte)'\n' or (byte)'\r';
+            if (starts && at + 1 < text.Length && text[at + 1] is >= (byte)'0' and <= (byte)'9')
+                return at;
+            end = at;
+        }
+        return -1;
+    }
+
+    static string Head(ReadOnlySpan<byte> text)
+    {
+        var length = 1;
+        while (length < text.Length && text[length] is >= (byte)'0' and <= (byte)'9')
+            length++;
+        return Encoding.ASCII.GetString(text[..length]);
+    }
+}
