@@ -7,7 +7,7 @@ public sealed class PartViewTests
 {
     static readonly XNamespace Svg = "http://www.w3.org/2000/svg";
 
-    static Scene Scene => Scene.From(SampleSheet.Setup, SampleSheet.Path, ["G55"], 4m);
+    internal static Scene Scene => Scene.From(SampleSheet.Setup, SampleSheet.Path, ["G55"], 4m);
 
     [Fact]
     public void Lies_in_setup_space_with_the_tallest_thing_known()
@@ -34,15 +34,16 @@ public sealed class PartViewTests
     [Theory]
     [InlineData(ViewFrom.Top)]
     [InlineData(ViewFrom.Front)]
+    [InlineData(ViewFrom.Side)]
+    [InlineData(ViewFrom.Isometric)]
     public void Svg_is_well_formed_and_stays_inside_its_frame(ViewFrom from)
     {
         var svg = XElement.Parse(PartView.Draw(Scene, from, 480, 320).ToSvg());
         var layers = svg.Elements(Svg + "g").Select(g => g.Attribute("class")!.Value).ToHashSet();
-        Assert.Superset(
-            new HashSet<string> { "stock", "holding", "cuts", "rapids", "zero", "dimensions", "scale", "tools" },
-            layers
-        );
-        Assert.Equal(from == ViewFrom.Front, layers.Contains("raised"));
+        Assert.Superset(new HashSet<string> { "stock", "holding", "cuts", "rapids", "zero", "scale", "tools" }, layers);
+        Assert.Equal(from != ViewFrom.Isometric, layers.Contains("dimensions"));
+        Assert.Equal(from != ViewFrom.Top, layers.Contains("raised"));
+        Assert.Equal(from != ViewFrom.Top, layers.Contains("leaving"));
         var numbers = svg.Descendants(Svg + "path")
             .SelectMany(p => p.Attribute("d")!.Value.Split(['M', 'L', 'Z'], StringSplitOptions.RemoveEmptyEntries))
             .Select(p =>
@@ -52,7 +53,7 @@ public sealed class PartViewTests
     }
 
     /// <summary>A block with a slot along X across its middle, and a hole through it at the back.</summary>
-    static Scene Cut
+    internal static Scene Cut
     {
         get
         {
@@ -118,7 +119,9 @@ public sealed class PartViewTests
     [Theory]
     [InlineData(ViewFrom.Top, true)]
     [InlineData(ViewFrom.AsCut, true)]
+    [InlineData(ViewFrom.Isometric, true)]
     [InlineData(ViewFrom.Front, false)]
+    [InlineData(ViewFrom.Side, false)]
     public void Nearest_passes_have_their_number_in_the_views_from_above(ViewFrom from, bool marked)
     {
         var labels = PartView.Draw(Cut, from, 520, 360).Marks.OfType<Label>().Where(l => l.Layer == "passes");

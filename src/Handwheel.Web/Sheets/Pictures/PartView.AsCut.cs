@@ -69,13 +69,7 @@ public sealed partial class PartView
             var at = _view.At(pass.Tip, 0);
             if (pass.Radius > 0)
                 _marks.Add(
-                    new Strokes(
-                        "passes",
-                        [Shapes.Circle(at, pass.Radius * _view.Scale)],
-                        Weight: 0.7,
-                        Dash: [2, 1.2],
-                        Closed: true
-                    )
+                    new Strokes("passes", [RingAt(pass.Tip, pass.Radius)], Weight: 0.7, Dash: [2, 1.2], Closed: true)
                 );
             var mark = _places.Near(
                 new(at.X + PassMarkSize, at.Y - PassMarkSize),

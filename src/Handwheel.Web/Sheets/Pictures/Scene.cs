@@ -31,6 +31,9 @@ public sealed record Scene
     public required IReadOnlyList<Solid> Holding { get; init; }
     public required IReadOnlyList<PartZero> Zeros { get; init; }
 
+    /// <summary>The machine's travel; X and Y of setup space are the machine's.</summary>
+    public required Solid Travel { get; init; }
+
     /// <summary>How far the raised copy stands above the path; null draws none.</summary>
     public double? Raise { get; init; }
 
@@ -97,12 +100,17 @@ public sealed record Scene
                     AsCut = i < AsCut.Count ? [AsCut[i]] : [],
                     Holding = holding,
                     Zeros = [.. Zeros.Where(z => Nearest(z.At, z.At) == blank)],
+                    Path = [.. Path.Where(r => r.Rapid || Nearest(Low(r), High(r)) == blank)],
                     Passes = [.. Passes.Where(p => holding.Exists(h => h.Name == p.Holding))],
                 }
             );
         }
         return scenes;
     }
+
+    static Place3 Low(TipRun run) => new(run.Tip.Min(p => p.X), run.Tip.Min(p => p.Y), 0);
+
+    static Place3 High(TipRun run) => new(run.Tip.Max(p => p.X), run.Tip.Max(p => p.Y), 0);
 
     Solid Nearest(Place3 low, Place3 high) =>
         Stock.MinBy(s =>
@@ -143,9 +151,21 @@ public sealed record Scene
             Stock = stock,
             Holding = holding,
             Zeros = zeros,
+            Travel = TravelOf(setup),
             Raise = (double?)raise,
             NotDrawn = notDrawn,
         };
+    }
+
+    static Solid TravelOf(Setup setup)
+    {
+        var (x, y, z) = (setup.Machine.Travel.X, setup.Machine.Travel.Y, setup.Machine.Travel.Z);
+        return new(
+            "travel",
+            false,
+            Add(default, new(x.Low, y.Low, z.Low), setup.Units),
+            Add(default, new(x.High, y.High, z.High), setup.Units)
+        );
     }
 
     static Solid Held(Holding holding, Place3 zero, Units units) =>

@@ -28,6 +28,29 @@ static class Shapes
         return lines;
     }
 
+    /// <summary>Slanted lines inside a convex outline.</summary>
+    public static IReadOnlyList<IReadOnlyList<Spot>> Hatch(IReadOnlyList<Spot> outline)
+    {
+        var lines = new List<IReadOnlyList<Spot>>();
+        var (first, last) = (outline.Min(s => s.X + s.Y), outline.Max(s => s.X + s.Y));
+        for (var sum = Math.Ceiling(first / HatchStep) * HatchStep; sum < last; sum += HatchStep)
+        {
+            var ends = new List<Spot>();
+            for (var i = 0; i < outline.Count; i++)
+            {
+                var (a, b) = (outline[i], outline[(i + 1) % outline.Count]);
+                var (from, to) = (a.X + a.Y - sum, b.X + b.Y - sum);
+                if (from < 0 == to < 0)
+                    continue;
+                var share = from / (from - to);
+                ends.Add(new(a.X + (share * (b.X - a.X)), a.Y + (share * (b.Y - a.Y))));
+            }
+            if (ends.Count == 2)
+                lines.Add(ends);
+        }
+        return lines;
+    }
+
     /// <summary>Slanted lines inside the circle that fills the box.</summary>
     public static IReadOnlyList<IReadOnlyList<Spot>> HatchCircle(Spot low, Spot high)
     {

@@ -46,31 +46,40 @@ sealed class View
     static Extent ExtentOf(Scene scene, ViewFrom from)
     {
         var extent = new Extent();
-        foreach (var solid in scene.Stock.Concat(scene.Holding))
-        {
-            extent.Add(solid.Min, from);
-            extent.Add(solid.Max, from);
-        }
+        foreach (var corner in scene.Stock.Concat(scene.Holding).SelectMany(Projection.Corners))
+            extent.Add(corner, from);
         foreach (var zero in scene.Zeros)
             extent.Add(zero.At, from);
+        if (from == ViewFrom.Travel)
+        {
+            extent.Add(scene.Travel.Min, from);
+            extent.Add(scene.Travel.Max, from);
+            return extent.Padded(0);
+        }
         var cuts = scene.Path.Where(r => !r.Rapid).ToList();
         var shown = cuts.Count + scene.Stock.Count + scene.Holding.Count > 0 ? cuts : scene.Path;
         foreach (var place in shown.SelectMany(r => r.Tip))
         {
             extent.Add(place, from);
-            if (from == ViewFrom.Front && scene.Raise is { } raise)
+            if (Projection.ShowsZ(from) && scene.Raise is { } raise)
                 extent.Add(place with { Z = place.Z + raise }, from);
         }
-        foreach (var pass in from == ViewFrom.Front ? [] : scene.Passes)
+        foreach (var pass in PartView.MarksPasses(from) ? scene.Passes : [])
         {
-            extent.Add(new(pass.Tip.X - pass.Radius, pass.Tip.Y - pass.Radius, 0), from);
-            extent.Add(new(pass.Tip.X + pass.Radius, pass.Tip.Y + pass.Radius, 0), from);
+            extent.Add(pass.Tip with { X = pass.Tip.X - pass.Radius, Y = pass.Tip.Y - pass.Radius }, from);
+            extent.Add(pass.Tip with { X = pass.Tip.X + pass.Radius, Y = pass.Tip.Y + pass.Radius }, from);
         }
         return extent.Padded(scene.Units == Units.Inch ? 1 : 25);
     }
 
-    public Spot At(Place3 place, double raise) =>
-        new(_left + ((place.X - _side) * Scale), Y(_from == ViewFrom.Front ? place.Z + raise : place.Y));
+    public Spot At(Place3 place, double raise)
+    {
+        var (right, up) = Projection.Of(_from, place with { Z = place.Z + raise });
+        return new(_left + ((right - _side) * Scale), Y(up));
+    }
+
+    /// <summary>Where lines that go on above the picture end.</summary>
+    public double TopEdge => Frame.Y - 2;
 
     public double Y(double upwards) => _bottom - ((upwards - _low) * Scale);
 
@@ -129,7 +138,7 @@ sealed class View
         var inside =
             Side(-dx, a.X - (Frame.X - 6))
             && Side(dx, Frame.X + Frame.Width + 6 - a.X)
-            && Side(-dy, a.Y - Frame.Y + 2)
+            && Side(-dy, a.Y - TopEdge)
             && Side(dy, Frame.Y + Frame.Height + 4 - a.Y);
         return inside
             ? (
@@ -165,9 +174,9 @@ sealed class View
 
         public void Add(Place3 place, ViewFrom from)
         {
-            var v = from == ViewFrom.Front ? place.Z : place.Y;
-            (LowU, _highU) = (Math.Min(LowU, place.X), Math.Max(_highU, place.X));
-            (LowV, _highV) = (Math.Min(LowV, v), Math.Max(_highV, v));
+            var (right, up) = Projection.Of(from, place);
+            (LowU, _highU) = (Math.Min(LowU, right), Math.Max(_highU, right));
+            (LowV, _highV) = (Math.Min(LowV, up), Math.Max(_highV, up));
         }
 
         /// <param name="least">What is shown where there is nothing but a place.</param>

@@ -1,0 +1,154 @@
+using System.Globalization;
+using Handwheel.Nc;
+
+namespace Handwheel.Web.Sheets.Pictures;
+
+/// <summary>Dimensions of the stock, the tallest thing, the scale.</summary>
+public sealed partial class PartView
+{
+    void AddDimensions(Solid stock, int place)
+    {
+        var (low, high) = _view.Corners(stock);
+        var origin = NearestZero(stock)?.At ?? stock.Min;
+        var ((left, from), (right, to)) = (Projection.Of(_from, stock.Min), Projection.Of(_from, stock.Max));
+        var (side, start) = Projection.Of(_from, origin);
+        // from the side, blanks that stand beside each other are one behind the other
+        if (place == 0 || _from != ViewFrom.Side)
+            Across(low, high, right - left, left - side, right - side);
+        if (place == 0)
+            Upright(low, high, to - from, from - start, to - start, _view.Drawn.X - 5, _view.Drawn.X - Left - 3);
+        else if (place == 1 && SecondUpright(_scene, _from))
+            Upright(
+                low,
+                high,
+                to - from,
+                from - start,
+                to - start,
+                _view.Drawn.X + _view.Drawn.Width + 3,
+                _view.Drawn.X + _view.Drawn.Width + 6
+            );
+    }
+
+    PartZero? NearestZero(Solid stock) =>
+        _scene.Zeros.OrderBy(z => Math.Abs(z.At.X - stock.Min.X) + Math.Abs(z.At.Y - stock.Min.Y)).FirstOrDefault();
+
+    void Across(Spot low, Spot high, double size, double from, double to)
+    {
+        var y = _view.Drawn.Y + _view.Drawn.Height + 9;
+        _marks.Add(
+            new Strokes(
+                "dimensions",
+                [
+                    [new(low.X, y), new(high.X, y)],
+                    [new(low.X, low.Y + 2), new(low.X, y + 3)],
+                    [new(high.X, low.Y + 2), new(high.X, y + 3)],
+                ],
+                Weight: 0.4
+            )
+        );
+        _marks.Add(
+            new Label(
+                "dimensions",
+                Number(size),
+                new((low.X + high.X) / 2, y + 3),
+                Face.MonoBold,
+                8,
+                Align.Centre,
+                Halo: true
+            )
+        );
+        if (high.X - low.X < 110)
+            return;
+        _marks.Add(new Label("dimensions", Number(from), new(low.X, y + 10), Face.Mono, 6.5, Align.Centre));
+        _marks.Add(new Label("dimensions", Number(to), new(high.X, y + 10), Face.Mono, 6.5, Align.Centre));
+    }
+
+    /// <summary>A second blank that is not as high as the first has its own dimension on the right.</summary>
+    static bool SecondUpright(Scene scene, ViewFrom from) =>
+        from is ViewFrom.Top or ViewFrom.AsCut
+        && scene.Stock.Count > 1
+        && Math.Abs(Depth(scene.Stock[0]) - Depth(scene.Stock[1])) > 1e-6;
+
+    static double Depth(Solid solid) => solid.Max.Y - solid.Min.Y;
+
+    /// <param name="x">Where the line stands.</param>
+    /// <param name="words">Left end of its figures.</param>
+    void Upright(Spot low, Spot high, double size, double from, double to, double x, double words)
+    {
+        _marks.Add(
+            new Strokes(
+                "dimensions",
+                [
+                    [new(x, low.Y), new(x, high.Y)],
+                    [new(x, low.Y), new(x < low.X ? low.X - 2 : high.X + 2, low.Y)],
+                    [new(x, high.Y), new(x < low.X ? low.X - 2 : high.X + 2, high.Y)],
+                ],
+                Weight: 0.4
+            )
+        );
+        var middle = (low.Y + high.Y) / 2;
+        _places.Take(words - 1, middle - 6, Left - 2, 12);
+        _marks.Add(new Label("dimensions", Number(size), new(words, middle + 3), Face.MonoBold, 8, Halo: true));
+        if (low.Y - high.Y < 34)
+            return;
+        _marks.Add(new Label("dimensions", Number(to), new(words, high.Y - 2), Face.Mono, 6.5, Halo: true));
+        _marks.Add(new Label("dimensions", Number(from), new(words, low.Y + 7.5), Face.Mono, 6.5, Halo: true));
+    }
+
+    void AddTallest()
+    {
+        if (_scene.Tallest is not { } tallest)
+            return;
+        var y = _view.Y(tallest.Max.Z);
+        var right = _view.Frame.X + _view.Frame.Width;
+        _marks.Add(
+            new Strokes(
+                "tallest",
+                [
+                    [new(_view.Frame.X, y), new(right, y)],
+                ],
+                Weight: 0.5,
+                Dash: [8, 2, 2, 2]
+            )
+        );
+        var above =
+            _scene.Zeros.Count > 0
+                ? $" Z {Number(tallest.Max.Z - _scene.Zeros[0].At.Z)} from {_scene.Zeros[0].WorkOffset}"
+                : "";
+        _marks.Add(
+            new Label(
+                "tallest",
+                $"tallest: {tallest.Name}{above}",
+                new(right, y - 2.5),
+                Face.SansBold,
+                7,
+                Align.Right,
+                Halo: true
+            )
+        );
+        _places.Take(right - 150, y - 10, 150, 11);
+    }
+
+    void AddScaleBar()
+    {
+        var most = _width * 0.25 / _view.Scale;
+        var step = Math.Pow(10, Math.Floor(Math.Log10(most)));
+        var length =
+            most >= 5 * step ? 5 * step
+            : most >= 2 * step ? 2 * step
+            : step;
+        var points = length * _view.Scale;
+        var y = _height - 5;
+        _marks.Add(
+            new Strokes(
+                "scale",
+                [
+                    [new(2, y - 3), new(2, y), new(2 + points, y), new(2 + points, y - 3)],
+                ],
+                Weight: 1
+            )
+        );
+        var text = length.ToString("0.####", CultureInfo.InvariantCulture) + " " + _scene.Units.Symbol();
+        _marks.Add(new Label("scale", text, new(6 + points, y), Face.Sans, 7));
+    }
+}
