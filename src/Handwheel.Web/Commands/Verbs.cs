@@ -11,6 +11,7 @@ static class Verbs
         new("restore", "Put a backup in the place of the shop's database.", RestoreCommand.Make),
         new("demo", "Make a demo shop and serve it.", DemoCommand.Make),
         new("sheet", "Print the setup sheet from a setup and a program.", SheetCommand.Make),
+        new("labels", "Print labels for the tool holders of a setup.", LabelsCommand.Make),
         new("record", "Write the signed record of a job as PDF or JSON.", RecordCommand.Make),
         new("verify", "Say whether a record is as it was signed, and who signed what.", VerifyCommand.Make),
         new("schema", "Print the JSON Schema of a format.", SchemaCommand.Make),

@@ -91,6 +91,7 @@ public static class Server
         app.MapPost("/sign-out", SignOut);
         app.MapSchemas();
         app.MapSheets();
+        app.MapLabels();
         app.MapCuttingTables();
         app.MapRecordPaper();
         app.MapHandoffPaper();

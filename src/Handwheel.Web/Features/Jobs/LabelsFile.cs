@@ -1,0 +1,51 @@
+using System.Globalization;
+using Handwheel.Data;
+using Handwheel.Jobs.Setups;
+using Handwheel.Web.Sheets;
+using Handwheel.Web.SigningIn;
+using Microsoft.EntityFrameworkCore;
+
+namespace Handwheel.Web.Features.Jobs;
+
+/// <summary>Labels for the tool holders of a job as PDF, at <c>/jobs/NUMBER/labels.pdf</c>.</summary>
+static class LabelsFile
+{
+    public static void MapLabels(this WebApplication app) =>
+        app.MapGet("/jobs/{number:int}/labels.pdf", Print).RequireAuthorization(Policies.SignedIn);
+
+    static async Task<IResult> Print(
+        int number,
+        HttpContext http,
+        IDbContextFactory<HandwheelDb> databases,
+        JobReader jobs,
+        TimeProvider time
+    )
+    {
+        await using var db = await databases.CreateDbContextAsync();
+        var id = await db.Jobs.Where(j => j.Number == number).Select(j => (Guid?)j.Id).SingleOrDefaultAsync();
+        if (id is not { } job || await jobs.Open(job) is not { } open)
+            return Results.NotFound();
+        var shop = await db.Shop();
+        var input = new LabelsInput
+        {
+            Setup = open.Setup,
+            SetupSha256 = open.SetupSha256,
+            Printed = TimeZoneInfo.ConvertTime(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(shop.Zone)),
+            Scan = new(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{http.Request.Scheme}://{http.Request.Host}/jobs/{open.Job.Number}"
+                )
+            ),
+            Paper = shop.Paper == "letter" ? PaperSize.Letter : PaperSize.A4,
+        };
+        try
+        {
+            return Results.File(ToolLabels.Print(input), "application/pdf");
+        }
+        catch (InputFault fault)
+        {
+            return Results.Problem(fault.Message, statusCode: StatusCodes.Status422UnprocessableEntity);
+        }
+    }
+}
