@@ -18,6 +18,10 @@ static class Figures
 
     public static string Register(Length? value, Units units) => value?.ToRegisterText(units) ?? NotKnown;
 
+    /// <summary>Without the zeros at its end, for lengths that are set with a rule: <c>1.75</c>.</summary>
+    public static string Short(Length value, Units units) =>
+        value.In(units).ToString("0.######", CultureInfo.InvariantCulture);
+
     /// <summary><c>4:07</c>, or <c>1:04:07</c> from an hour on; to the nearest second.</summary>
     public static string Time(decimal? seconds)
     {

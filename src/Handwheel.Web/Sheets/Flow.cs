@@ -22,6 +22,12 @@ public sealed class Flow : IDisposable
 {
     const double Margin = 36;
     const double FootHeight = 62;
+
+    /// <summary>
+    /// Points at which capitals and digits of the typefaces (0.698 em high) are seen under 16 minutes of arc from one metre: 4.65 mm, the
+    /// least height for characters that must be read (ISO 9241-303; the figure from memory).
+    /// </summary>
+    public const double FromAMetre = 19;
     readonly PaperSize _paper;
     readonly PageEdge _edge;
     readonly PdfDocument _document = new();
@@ -81,13 +87,13 @@ public sealed class Flow : IDisposable
     public void Space(double height) => Y += height;
 
     /// <summary>A heading with a rule above it; stays with at least <paramref name="with"/> points of what follows.</summary>
-    public void Heading(string text, double with = 40)
+    public void Heading(string text, double with = 40, double size = 13)
     {
-        Keep(24 + with);
-        Space(AtTop ? 4 : 9);
+        Keep(size + 11 + with);
+        Space(AtTop ? 4 : 7);
         Ink.Line(Left, Y, Right, Y, 1.6);
-        Ink.Text(text, Face.SansBold, 13, Left, Y + 15);
-        Y += 21;
+        Ink.Text(text, Face.SansBold, size, Left, Y + (size * 0.88) + 3.5);
+        Y += size + 8;
     }
 
     public void Words(string text, Face face = Face.Sans, double size = 9.5, double indent = 0)

@@ -36,15 +36,10 @@ public static class HandoffPage
     {
         var plan = input.ProveOut.Plan;
         using var flow = new Flow(input.Paper, Edge(input));
+        var room = UnitsMark.Draw(flow, plan.Units);
         flow.Ink.Text("Handoff", Face.SansBold, 9, flow.Left, flow.Y + 8);
-        flow.Ink.Text(
-            Ink.Fit(plan.MachineName, Face.SansBold, 24, flow.Width),
-            Face.SansBold,
-            24,
-            flow.Left,
-            flow.Y + 34
-        );
-        flow.Y += 40;
+        flow.Ink.Text(Ink.Fit(plan.MachineName, Face.SansBold, 24, room), Face.SansBold, 24, flow.Left, flow.Y + 34);
+        flow.Y += 50;
         flow.Words(input.JobName, Face.SansBold, 13);
         flow.Words(
             $"Handed over by {input.Outgoing}, {input.Printed.ToString("yyyy-MM-dd HH:mm zzz", CultureInfo.InvariantCulture)}. Lengths in {Figures.Word(plan.Units)}."

@@ -7,9 +7,9 @@ namespace Handwheel.Web.Sheets;
 /// <summary>The pages of a record: what was proved, by whom, what was left out, what was read, who signed.</summary>
 static class RecordPages
 {
-    static readonly Column Who = new("by", 78, Size: 8.5);
-    static readonly Column Time = new("when", 136, Size: 8);
-    static readonly Column EntryNumber = new("entry", 32, Align.Right, Face.Mono, 8.5);
+    internal static readonly Column Who = new("by", 78, Size: 8.5);
+    internal static readonly Column Time = new("when", 136, Size: 8);
+    internal static readonly Column EntryNumber = new("entry", 32, Align.Right, Face.Mono, 8.5);
 
     public static void Print(Flow flow, JsonElement record)
     {
@@ -109,7 +109,7 @@ static class RecordPages
         flow.Heading("Changes of program and setup, by what the machine does", 50);
         var changes = record.List("changes").ToList();
         if (changes.Count == 0)
-            flow.Words("none");
+            flow.Words("None.");
         foreach (var change in changes)
         {
             flow.Words(
@@ -245,9 +245,9 @@ static class RecordPages
     {
         Column[] columns =
         [
-            new("step", 181, Size: 9),
-            new("typed", 88, Align.Right, Face.MonoBold, 9.5),
-            new("  state", 78, Size: 8.5),
+            new("step", 226, Size: 9),
+            new("typed", 84, Align.Right, Face.MonoBold, 9.5),
+            new("   state", 66, Size: 8.5),
             Who,
             Time,
             EntryNumber,
@@ -256,7 +256,7 @@ static class RecordPages
         {
             flow.Heading("Steps: " + phase.Key, 60);
             var zone = Zone(record);
-            new Table(flow, columns, 9).Draw(
+            new Table(flow, columns, 9, name: "Steps: " + phase.Key).Draw(
                 phase.Select(s =>
                     new Cell[]
                     {

@@ -41,15 +41,22 @@ public static class SetupSheet
     /// <exception cref="InputFault">A text of the setup or the program cannot be printed.</exception>
     public static byte[] Print(SheetInput input)
     {
-        var (bytes, findings) = Print(input, 2);
-        return findings == 2 ? bytes : Print(input, findings).Bytes;
+        var scene = Scene.From(input.Setup, input.Path, input.Check);
+        var (bytes, pages) = Print(input, scene, new(2, 3));
+        return pages == new Pages(2, 3) ? bytes : Print(input, scene, pages).Bytes;
     }
 
-    /// <param name="findingsPage">The page that the first one sends the reader to.</param>
-    static (byte[] Bytes, int FindingsPage) Print(SheetInput input, int findingsPage)
+    /// <summary>The pages that the first one sends the reader to.</summary>
+    readonly record struct Pages(int Run, int Findings);
+
+    static (byte[] Bytes, Pages Pages) Print(SheetInput input, Scene scene, Pages named)
     {
         using var flow = new Flow(input.Paper, Edge(input));
-        WhatGoesWhere.Print(flow, input, findingsPage);
+        WhatGoesWhere.Print(flow, input, scene, named.Run, named.Findings);
+        flow.NewPage();
+        var run = flow.Page;
+        WhileItRuns.Print(flow, input);
+        MoreViews.Print(flow, scene);
         flow.NewPage();
         var findings = flow.Page;
         SheetFindings.Print(flow, input);
@@ -57,7 +64,8 @@ public static class SetupSheet
         ProveOutCard.Print(flow, input);
         FirstPieceAndParking.Print(flow, input.Setup);
         Cautions.Print(flow);
-        return (flow.Finish(new($"Setup sheet {input.Check.Program.Name}", input.Printed)), findings);
+        var bytes = flow.Finish(new($"Setup sheet {input.Check.Program.Name}", input.Printed));
+        return (bytes, new(run, findings));
     }
 
     /// <summary><c>Bearing cap, operation 10, revision B</c>; the program's name where the setup names no part.</summary>

@@ -23,7 +23,14 @@ public sealed record Cell(string Text = "", Action<Ink, double, double, double, 
 }
 
 /// <summary>A table whose heads are said again after a page break and whose rows never break across pages.</summary>
-public sealed class Table(Flow flow, IReadOnlyList<Column> columns, double size = 9.5, double rowHeight = 0)
+/// <param name="name">What the table is called where it goes on; null: its heads alone.</param>
+public sealed class Table(
+    Flow flow,
+    IReadOnlyList<Column> columns,
+    double size = 9.5,
+    double rowHeight = 0,
+    string? name = null
+)
 {
     const double Gap = 5;
     readonly double _sum = columns.Sum(c => c.Share);
@@ -72,11 +79,13 @@ public sealed class Table(Flow flow, IReadOnlyList<Column> columns, double size 
     void Draw(IReadOnlyList<Cell> row)
     {
         var lines = row.Select((c, i) => Ink.Wrap(c.Text, columns[i].Face, SizeOf(i), WidthOf(i) - Gap)).ToList();
-        var height = Math.Max(Row, lines.Select((l, i) => (l.Count * SizeOf(i) * 1.22) + 5).Max());
+        var height = Math.Max(Row, lines.Select((l, i) => (l.Count * SizeOf(i) * 1.22) + (l.Count > 1 ? 3 : 5)).Max());
         if (flow.Y + height > flow.Bottom && !flow.AtTop)
         {
             flow.NewPage();
             flow.Space(4);
+            if (name is not null)
+                flow.Words(name + ", continued", Face.SansBold, 9.5);
             Heads();
         }
         var x = flow.Left;

@@ -1,46 +1,43 @@
-using System.Globalization;
-using Handwheel.Jobs.Checking;
 using Handwheel.Jobs.Setups;
 using Handwheel.Nc;
 using Handwheel.Web.Sheets.Pictures;
-using PdfSharp.Drawing;
 
 namespace Handwheel.Web.Sheets;
 
 /// <summary>The page that answers what goes where: part, program, machine, units, registers, tools, stock and holding.</summary>
 static class WhatGoesWhere
 {
-    public static void Print(Flow flow, SheetInput input, int findingsPage)
+    /// <param name="runPage">The page with switches, stops and restart lines.</param>
+    /// <param name="findingsPage">The page with the findings.</param>
+    public static void Print(Flow flow, SheetInput input, Scene scene, int runPage, int findingsPage)
     {
         Title(flow, input);
         StopBox.Print(flow, input.Check, findingsPage);
         WorkOffsets(flow, input);
-        Tools(flow, input);
-        var scene = Scene.From(input.Setup, input.Path, input.Check);
-        Pictures(flow, scene, 34 + (14 * (input.Setup.Stock.Count + scene.NotDrawn.Count)));
-        StockAndHolding(flow, input.Setup, scene);
+        ToolTable.Print(flow, input);
+        var said = OnTheTable(input, scene, runPage);
+        Pictures(flow, scene, said.Sum(s => s.Height(flow.Width)) + 6);
+        foreach (var sentence in said)
+            flow.Words(sentence.Text, sentence.Face, sentence.Size);
     }
 
     static void Title(Flow flow, SheetInput input)
     {
         var (job, program, ink) = (input.Setup.Job, input.Check.Program, flow.Ink);
-        var units = input.Setup.Units == Units.Inch ? "INCH" : "MM";
-        var unitsWidth = Ink.Width(units, Face.SansBold, 34) + 22;
-        ink.Fill(flow.Right - unitsWidth, flow.Y, unitsWidth, 46, XColors.Black);
-        ink.Text(units, Face.SansBold, 34, flow.Right - (unitsWidth / 2), flow.Y + 35, Align.Centre, XColors.White);
+        var room = UnitsMark.Draw(flow, input.Setup.Units);
         ink.Text("Setup sheet", Face.SansBold, 9, flow.Left, flow.Y + 8);
-        var room = flow.Width - unitsWidth - 12;
         var size = 24.0;
         var part = job.Part.Length > 0 ? job.Part : program.Name;
         while (size > 11 && Ink.Width(part, Face.SansBold, size) > room)
             size--;
+        var bottom = flow.Y + 52;
         var y = flow.Y + 8 + (size * 1.1);
         foreach (var line in Ink.Wrap(part, Face.SansBold, size, room))
         {
             ink.Text(line, Face.SansBold, size, flow.Left, y);
             y += size * 1.15;
         }
-        flow.Y = Math.Max(flow.Y + 50, y + 4);
+        flow.Y = y - (size * 0.75);
         (string Name, string Value)[] facts =
         [
             ("Operation", job.Operation),
@@ -49,12 +46,8 @@ static class WhatGoesWhere
             ("Program", program.Name),
             ("Run time", Figures.Time(input.Check.RunTime.Programmed)),
         ];
-        Facts(flow, facts);
-        ink = flow.Ink;
-        ink.Text("sha256", Face.SansBold, 7.5, flow.Left, flow.Y + 7);
-        ink.Text(SetupSheet.Grouped(program.Sha256), Face.MonoBold, 9.5, flow.Left + 36, flow.Y + 8);
-        ink.Text(program.Sha256, Face.Mono, 6.6, flow.Right, flow.Y + 7, Align.Right);
-        flow.Y += 13;
+        Facts(flow, facts, room);
+        flow.Y = Math.Max(flow.Y, bottom);
         if (input.Proven is { } proven)
             flow.Words(proven, Face.SansBold, 9.5);
         if (job.Notes.Length > 0)
@@ -66,18 +59,15 @@ static class WhatGoesWhere
             );
     }
 
-    static void Facts(Flow flow, (string Name, string Value)[] facts)
+    /// <param name="room">Beside the units.</param>
+    static void Facts(Flow flow, (string Name, string Value)[] facts, double room)
     {
-        double[] shares = [0.14, 0.13, 0.2, 0.37, 0.16];
+        const double size = 13;
+        double[] shares = [0.15, 0.14, 0.2, 0.37, 0.14];
         var lines = facts
             .Select(
                 (f, i) =>
-                    Ink.Wrap(
-                        f.Value.Length > 0 ? f.Value : "not given",
-                        Face.SansBold,
-                        14,
-                        (shares[i] * flow.Width) - 6
-                    )
+                    Ink.Wrap(f.Value.Length > 0 ? f.Value : "not given", Face.SansBold, size, (shares[i] * room) - 6)
             )
             .ToList();
         var x = flow.Left;
@@ -85,36 +75,55 @@ static class WhatGoesWhere
         {
             flow.Ink.Text(facts[i].Name, Face.Sans, 8, x, flow.Y + 7);
             for (var l = 0; l < lines[i].Count; l++)
-                flow.Ink.Text(lines[i][l], Face.SansBold, 14, x, flow.Y + 22 + (l * 16));
-            x += shares[i] * flow.Width;
+                flow.Ink.Text(lines[i][l], Face.SansBold, size, x, flow.Y + 20 + (l * 15));
+            x += shares[i] * room;
         }
-        flow.Y += 14 + (lines.Max(l => l.Count) * 16);
+        flow.Y += 12 + (lines.Max(l => l.Count) * 15);
     }
 
     static void WorkOffsets(Flow flow, SheetInput input)
     {
         var (setup, units) = (input.Setup, input.Setup.Units);
         var used = input.Check.WorkOffsets.Select(w => w.Name).ToHashSet(StringComparer.Ordinal);
-        flow.Heading($"Work offsets, {Figures.Word(units)}");
+        flow.Heading($"Work offsets, {Figures.Word(units)}", size: Flow.FromAMetre);
         var rows = setup
             .WorkOffsets.OrderBy(w => w.Key)
             .Select(w =>
-                Row(w.Key.ToString(), w.Value, units, used.Contains(w.Key.ToString()) ? "" : "not used by the program")
+                Row(
+                    w.Key.ToString(),
+                    w.Value,
+                    units,
+                    Zero(setup.Zeros.GetValueOrDefault(w.Key))
+                        + (used.Contains(w.Key.ToString()) ? "" : " Not used by the program.")
+                )
             )
             .Concat(
                 used.Where(u => setup.WorkOffsets.Keys.All(k => k.ToString() != u))
-                    .Select(u => Row(u, default, units, "the setup gives no value"))
-            )
-            .Append(Row("common", setup.CommonOffset, units, "adds to every work offset"));
+                    .Select(u => Row(u, default, units, "The setup gives no value."))
+            );
         Column[] columns =
         [
-            new("Register", 85, Face: Face.MonoBold, Size: 14),
-            new("X", 105, Align.Right, Face.Mono, 14),
-            new("Y", 105, Align.Right, Face.Mono, 14),
-            new("Z", 105, Align.Right, Face.Mono, 14),
-            new("", 140, Size: 8.5),
+            new("Register", 62, Face: Face.MonoBold, Size: 14),
+            new("X", 88, Align.Right, Face.Mono, 13),
+            new("Y", 88, Align.Right, Face.Mono, 13),
+            new("Z", 88, Align.Right, Face.Mono, 13),
+            new("  Where zero is on the part, how it was found", 214, Size: 9),
         ];
         new Table(flow, columns, rowHeight: 21).Draw(rows);
+        var common = setup.CommonOffset;
+        string Say(Length? value) => Figures.Register(value, units);
+        flow.Words(
+            $"Common offset, which adds to every work offset: X {Say(common.X)}  Y {Say(common.Y)}  Z {Say(common.Z)}",
+            size: 9
+        );
+    }
+
+    static string Zero(ZeroNote? note)
+    {
+        if (note is null)
+            return "The setup does not say.";
+        var at = note.At.Length > 0 ? note.At : "the setup does not say where";
+        return note.FoundBy.Length > 0 ? $"{at}; found by: {note.FoundBy}" : $"{at}; how it was found is not said";
     }
 
     static Cell[] Row(string name, Offset offset, Units units, string note) =>
@@ -124,136 +133,86 @@ static class WhatGoesWhere
             "  " + note,
         ];
 
-    static void Tools(Flow flow, SheetInput input)
-    {
-        var (setup, check, units) = (input.Setup, input.Check, input.Setup.Units);
-        flow.Heading($"Tools, {Figures.Word(units)}");
-        var numbers = check.Tools.Select(t => t.Tool).Union(setup.Tools.Select(t => t.Number)).ToList();
-        var looks = ToolLook.For(input.Path.Select(r => r.Tool));
-        Column[] columns =
-        [
-            new("T", 40, Face: Face.MonoBold, Size: 17),
-            new("Pocket", 36, Face: Face.MonoBold, Size: 12),
-            new("Tool", 132, Size: 9.5),
-            new("⌀", 52, Align.Right, Face.Mono, 10),
-            new("Stick-out", 52, Align.Right, Face.Mono, 10),
-            new("H", 28, Align.Right, Face.MonoBold, 12),
-            new("Length in H", 60, Align.Right, Face.Mono, 10),
-            new("D", 26, Align.Right, Face.MonoBold, 12),
-            new("Lowest Z", 62, Align.Right, Face.Mono, 10),
-            new("Time", 46, Align.Right, Face.Mono, 10),
-        ];
-        var rows = numbers.Select(n => ToolRow(n, setup, check, looks.GetValueOrDefault(n)));
-        new Table(flow, columns, rowHeight: numbers.Count > 8 ? 22 : 25).Draw(rows);
-    }
-
-    static Cell[] ToolRow(int number, Setup setup, CheckResult check, ToolLook? look)
-    {
-        var tool = setup.Tools.FirstOrDefault(t => t.Number == number);
-        var use = check.Tools.FirstOrDefault(t => t.Tool == number);
-        var units = setup.Units;
-        string Length(Length? value) => value?.ToRegisterText(units) ?? "–";
-        var what = tool is null
-            ? "not in the setup"
-            : string.Join(", ", new[] { tool.Kind, tool.Description }.Where(s => s.Length > 0));
-        if (tool is { LengthWear.Nanometres: not 0 })
-            what += $"; length wear {tool.LengthWear.ToRegisterText(units)}";
-        if (tool is { Hand: Hand.Left })
-            what += "; left hand";
-        if (use is null)
-            what += "; not used";
-        var t = number.ToString(CultureInfo.InvariantCulture);
-        return
-        [
-            new(
-                t,
-                (ink, x, y, width, height) =>
-                {
-                    if (look is null)
-                        return;
-                    var pen = new XPen(
-                        XColor.FromArgb(
-                            int.Parse("ff" + look.Colour[1..], NumberStyles.HexNumber, CultureInfo.InvariantCulture)
-                        ),
-                        3
-                    );
-                    ink.Page.DrawLine(pen, x + width - 8, y + 4, x + width - 8, y + height - 4);
-                }
-            ),
-            Figures.Whole(tool?.Pocket),
-            what,
-            Length(tool?.Diameter),
-            Length(tool?.Stickout),
-            Figures.Whole(tool?.LengthOffset),
-            Length(tool?.Length),
-            Figures.Whole(tool?.DiameterOffset),
-            use?.LowestTip is { } lowest ? Figures.Register(lowest, units) : "–",
-            use?.Seconds is { } seconds ? Figures.Time(seconds) : "–",
-        ];
-    }
-
     static void Pictures(Flow flow, Scene scene, double wordsBelow)
     {
-        const double least = 130;
+        const double least = 104;
         const double most = 290;
         if (scene.Stock.Count + scene.Holding.Count + scene.Path.Count == 0)
             return;
-        if (scene.IsWide)
-            Stacked(flow, scene, wordsBelow);
-        else
+        var (across, gap) = scene.IsWide ? (1, 0.0) : (2, 14.0);
+        var width = (flow.Width - gap) / across;
+        flow.Heading("Stock, holding and path", least + wordsBelow, Flow.FromAMetre);
+        var room = Math.Clamp(flow.Bottom - flow.Y - wordsBelow, least, most);
+        var height = scene.IsWide ? Math.Min(room, PartView.HeightFor(scene, ViewFrom.Top, width, least, most)) : room;
+        PartView.Draw(scene, ViewFrom.Top, width, height).Draw(flow.Ink, flow.Left, flow.Y);
+        if (!scene.IsWide)
+            PartView.Draw(scene, ViewFrom.Front, width, height).Draw(flow.Ink, flow.Left + width + gap, flow.Y);
+        flow.Y += height + 4;
+    }
+
+    /// <summary>What stands on the table, in words.</summary>
+    static List<Sentence> OnTheTable(SheetInput input, Scene scene, int runPage)
+    {
+        var (setup, units) = (input.Setup, input.Setup.Units);
+        var said = new List<Sentence>
         {
-            flow.Heading("Stock, holding and path", least + wordsBelow);
-            var height = Math.Clamp(flow.Bottom - flow.Y - wordsBelow, least, most);
-            var width = (flow.Width - 14) / 2;
-            PartView.Draw(scene, ViewFrom.Top, width, height).Draw(flow.Ink, flow.Left, flow.Y);
-            PartView.Draw(scene, ViewFrom.Front, width, height).Draw(flow.Ink, flow.Left + width + 14, flow.Y);
-            flow.Y += height + 6;
-        }
-        flow.Words(
-            "Solid: cuts, by tool number. Dashed: rapids. Dotted: the copy that the raise lifts. Hatched: holding. White number on black: nearest pass to a piece of holding.",
-            size: 8
+            new(
+                "Solid: cuts, by tool number. Dashed: rapids; with a head at the edge: they go on. Dotted: lifted by the raise. Hatched: holding. White on black: nearest pass.",
+                Size: 7.3
+            ),
+        };
+        said.AddRange(
+            setup.Stock.GroupBy(s => Blank(s, units)).Select(g => new Sentence($"Blank at {Offsets(g)}: {g.Key}"))
         );
-    }
-
-    /// <summary>One picture above the other: both on this page where they can be read, else the second on the next.</summary>
-    static void Stacked(Flow flow, Scene scene, double wordsBelow)
-    {
-        const double least = 125;
-        const double most = 250;
-        flow.Heading("Stock, holding and path", least);
-        var room = flow.Bottom - flow.Y - wordsBelow - 12;
-        var height = room >= 2 * least ? Math.Min(room / 2, most) : Math.Min(flow.Bottom - flow.Y, most);
-        foreach (var from in new[] { ViewFrom.Top, ViewFrom.Front })
-        {
-            flow.Keep(height);
-            PartView.Draw(scene, from, flow.Width, height).Draw(flow.Ink, flow.Left, flow.Y + 2);
-            flow.Y += height + 6;
-        }
-    }
-
-    static void StockAndHolding(Flow flow, Setup setup, Scene scene)
-    {
-        var units = setup.Units;
-        foreach (var stock in setup.Stock)
-        {
-            var size =
-                $"{Size(stock.Max.X - stock.Min.X)} × {Size(stock.Max.Y - stock.Min.Y)} × {Size(stock.Max.Z - stock.Min.Z)} {units.Symbol()}";
-            flow.Words(
-                $"Stock at {stock.WorkOffset}: {(stock.Material.Length > 0 ? stock.Material + ", " : "")}{size} (X × Y × Z), top at Z {Size(stock.Max.Z)}."
-            );
-        }
-        if (scene.Tallest is { } tallest)
-            flow.Words(
-                $"Tallest thing on the table: {tallest.Name}. Measure it before the raise is trusted.",
-                Face.SansBold
-            );
-        foreach (var missing in scene.NotDrawn)
-            flow.Words("Not drawn: " + missing + ".");
         if (setup.Stock.Count == 0)
-            flow.Words("The setup describes no stock.");
-        if (setup.Holding.Count == 0)
-            flow.Words("The setup describes no holding: look at the table for what the pictures do not show.");
+            said.Add(new("The setup describes no stock."));
+        said.Add(new(Torque(setup)));
+        if (scene.Tallest is { } tallest)
+            said.Add(
+                new(
+                    $"Tallest thing on the table: {tallest.Name}{Above(scene, tallest, units)}. Measure it before the raise is trusted.",
+                    Face.SansBold
+                )
+            );
+        said.AddRange(scene.NotDrawn.Select(missing => new Sentence("Not drawn: " + missing + ".")));
+        said.Add(new(WhileItRuns.InShort(input.Check, runPage), Face.SansBold, 10));
+        return said;
+    }
 
+    static string Offsets(IEnumerable<Stock> blanks) =>
+        string.Join(", ", blanks.Select(b => b.WorkOffset.ToString()).Distinct(StringComparer.Ordinal));
+
+    static string Blank(Stock stock, Units units)
+    {
         string Size(Length length) => length.ToRegisterText(units);
+        var material = stock.Material.Length > 0 ? stock.Material + ", " : "";
+        var size =
+            $"{Size(stock.Max.X - stock.Min.X)} × {Size(stock.Max.Y - stock.Min.Y)} × {Size(stock.Max.Z - stock.Min.Z)} {units.Symbol()}";
+        var on = stock.Parallels.Length > 0 ? $"; set on {stock.Parallels}" : "";
+        return $"{material}{size} (X × Y × Z), top at Z {Size(stock.Max.Z)}{on}.";
+    }
+
+    static string Torque(Setup setup)
+    {
+        if (setup.Holding.Count == 0)
+            return "The setup describes no holding: look at the table for what the pictures do not show.";
+        var given = setup
+            .Holding.Where(h => h.Torque.Length > 0)
+            .GroupBy(h => h.Torque, StringComparer.Ordinal)
+            .Select(g => $"{g.Key}: {string.Join("; ", g.Select(h => h.Name))}")
+            .ToList();
+        return given.Count == 0
+            ? "Clamping torque: the setup gives none."
+            : "Clamping torque " + string.Join(". ", given) + ".";
+    }
+
+    static string Above(Scene scene, Solid tallest, Units units) =>
+        scene.Zeros.Count == 0
+            ? ""
+            : $", Z {Figures.Register((decimal)Math.Round(tallest.Max.Z - scene.Zeros[0].At.Z, 6), units)} from {scene.Zeros[0].WorkOffset}";
+
+    sealed record Sentence(string Text, Face Face = Face.Sans, double Size = 9)
+    {
+        public double Height(double width) => Ink.Wrap(Text, Face, Size, width).Count * Size * 1.35;
     }
 }

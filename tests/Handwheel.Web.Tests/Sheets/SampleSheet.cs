@@ -17,16 +17,16 @@ static class SampleSheet
         {
           "format": "handwheel-setup/1", "units": "inch",
           "machine": { "name": "Mill 2", "travel": { "x": [-40, 0], "y": [-20, 0], "z": [-25, 0] }, "toolChangeZ": -0.7525 },
-          "workOffsets": { "G55": { "x": -22.5, "y": -9.25, "z": -18.125 }, "G56": { "x": -10.125, "y": -9.25, "z": -18.1305 } },
+          "workOffsets": { "G55": { "x": -22.5, "y": -9.25, "z": -18.125, "zero": "left back corner, top of stock", "foundBy": "edge finder" }, "G56": { "x": -10.125, "y": -9.25, "z": -18.1305 } },
           "tools": [
-            { "tool": 1, "pocket": 1, "kind": "end mill", "description": "1/2 4FL carbide", "diameter": 0.5, "stickout": 1.75, "lengthOffset": 1, "length": 5.0625, "diameterOffset": 1, "diameterValue": 0.5 },
+            { "tool": 1, "pocket": 1, "kind": "end mill", "description": "1/2 4FL carbide", "diameter": 0.5, "stickout": 1.75, "stickoutLeast": 1.7, "stickoutMost": 1.9, "lengthOffset": 1, "length": 5.0625, "diameterOffset": 1, "diameterValue": 0.5 },
             { "tool": 4, "pocket": 12, "kind": "drill", "description": "No. 7 (⌀0.201) stub", "diameter": 0.201, "stickout": 2.1, "lengthOffset": 4, "length": 5.437, "lengthWear": -0.002 },
-            { "tool": 9, "pocket": 9, "kind": "tap", "description": "1/4-20 spiral point", "diameter": 0.25, "stickout": 2, "lengthOffset": 9, "length": 5.9065 }
+            { "tool": 9, "pocket": 9, "kind": "tap", "hand": "left", "description": "1/4-20 spiral point", "diameter": 0.25, "stickout": 2, "lengthOffset": 9, "length": 5.9065 }
           ],
-          "stock": { "workOffset": "G55", "material": "aluminium 6061-T6", "min": { "x": -0.1, "y": -3.1, "z": -1 }, "max": { "x": 5.1, "y": 0.1, "z": 0 } },
+          "stock": { "workOffset": "G55", "material": "aluminium 6061-T6", "parallels": "0.75 parallels", "min": { "x": -0.1, "y": -3.1, "z": -1 }, "max": { "x": 5.1, "y": 0.1, "z": 0 } },
           "holding": [
-            { "name": "toe clamp, left", "shape": "box", "workOffset": "G55", "min": { "x": -1.5, "y": -2, "z": -1 }, "max": { "x": 0.25, "y": -1, "z": 0.75 } },
-            { "name": "toe clamp, right", "shape": "box", "workOffset": "G55", "min": { "x": 4.75, "y": -2, "z": -1 }, "max": { "x": 6.5, "y": -1, "z": 0.75 } },
+            { "name": "toe clamp, left", "shape": "box", "workOffset": "G55", "min": { "x": -1.5, "y": -2, "z": -1 }, "max": { "x": 0.25, "y": -1, "z": 0.75 }, "torque": "30 lbf·ft" },
+            { "name": "toe clamp, right", "shape": "box", "workOffset": "G55", "min": { "x": 4.75, "y": -2, "z": -1 }, "max": { "x": 6.5, "y": -1, "z": 0.75 }, "torque": "30 lbf·ft" },
             { "name": "stud", "shape": "cylinder", "workOffset": "G55", "centre": { "x": -0.8, "y": -1.5 }, "diameter": 0.5, "bottom": -1, "top": 1.6 }
           ],
           "job": { "part": "Bearing cap", "operation": "20", "revision": "B", "notes": "Burrs off the sawn edge first; long edge against the stops." },
@@ -72,6 +72,28 @@ static class SampleSheet
                     new(75, 300, 0.5m, 801) { Tools = [new(1, 500), new(4, 200), new(9, 101)] },
                 ]
             ),
+            BlockDelete = new(false, 3),
+            OperatorStops =
+            [
+                Waits(1, "M1", 28, "N190 M1 (LOOK AT THE FLOOR)", "LOOK AT THE FLOOR", "block"),
+                Waits(2, "M0", 52, "N400 M0", "BLOW OUT THE HOLES", "before"),
+                Waits(3, "M0", 70, "N500 M0", "", null),
+            ],
+            Restarts =
+            [
+                Again(1, 4, "N100 T1 M6") with
+                {
+                    FromTheTop = true,
+                },
+                Again(4, 29, "N200 T4 M6") with
+                {
+                    NotStated = ["the work offset (G54 …)", "S"],
+                },
+                Again(9, 53, "N450 T9 M6") with
+                {
+                    Cautions = ["a shift (G52, G92) is in force here, and a reset may take it away"],
+                },
+            ],
             NotChecked = ["holder contact: T4 has no holder", "acceleration: not given, rapids are timed as instant"],
             Findings =
             [
@@ -116,6 +138,27 @@ static class SampleSheet
             Paper = paper,
         };
 
+    static OperatorStop Waits(int number, string kind, int line, string block, string said, string? from) =>
+        new()
+        {
+            Number = number,
+            Kind = kind,
+            Tool = 1,
+            Line = line,
+            Block = block,
+            Instruction = said,
+            InstructionFrom = from,
+        };
+
+    static Restart Again(int tool, int line, string block) =>
+        new()
+        {
+            Tool = tool,
+            Line = line,
+            Block = block,
+            InForce = ["G20", "G17", "G90", "G94", "G98", "G40", "G49", "G80", "G55"],
+        };
+
     static ToolUse Use(int tool, string offset, decimal lowest, decimal seconds) =>
         new()
         {
@@ -125,6 +168,7 @@ static class SampleSheet
             WorkOffsets = [offset],
             LowestTip = lowest,
             Seconds = seconds,
+            Coolant = tool == 1 ? ["flood"] : [],
             Bounds = new(null, null, null),
         };
 
