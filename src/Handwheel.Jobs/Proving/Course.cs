@@ -54,6 +54,7 @@ sealed class Course
         Corrections = [.. other.Corrections];
         LastEntry = other.LastEntry;
         LastChange = other.LastChange;
+        LastUpset = other.LastUpset;
     }
 
     public Course Copy() => new(this);
@@ -94,6 +95,9 @@ sealed class Course
 
     /// <summary>The last entry that was more than a note or a photo.</summary>
     public Entry? LastChange { get; set; }
+
+    /// <summary>The last interruption, handoff or change: what a tablet recorded without knowing of it does not count.</summary>
+    public Entry? LastUpset { get; set; }
 
     public Units Units => Plan.Units;
 

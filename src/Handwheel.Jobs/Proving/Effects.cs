@@ -7,7 +7,7 @@ namespace Handwheel.Jobs.Proving;
 /// <summary>What an accepted entry does.</summary>
 static class Effects
 {
-    public static Doer DoerOf(Entry entry) => new(entry.By.Name, entry.At, entry.Tablet, entry.Number);
+    public static Doer DoerOf(Entry entry) => new(entry.By.Name, entry.At, entry.Tablet, entry.Number, entry.Kept);
 
     public static void Take(Course course, Entry entry)
     {
@@ -15,6 +15,8 @@ static class Effects
         var photo = PhotoStep(course, entry.Act);
         if (photo is not null || entry.Act is not (Note or PhotoAdded))
             course.LastChange = entry;
+        if (Upsets(entry.Act))
+            course.LastUpset = entry;
         switch (entry.Act)
         {
             case Begun:
@@ -61,6 +63,25 @@ static class Effects
         }
         ReadingEffects.AskForRaiseAgain(course, DoerOf(entry));
     }
+
+    /// <summary>After it nothing is as a page from before it said: somebody has to look again.</summary>
+    static bool Upsets(Act act) =>
+        act
+            is Interrupted
+                or HandedOver
+                or HandoffWithdrawn
+                or TakingOverAlone
+                or TookOver
+                or EditNoted
+                or RaiseChosen
+                or ProgramChanged
+                or SetupChanged
+                or LengthChanged
+                or BaselineChanged
+                or HoldingChanged
+                or ToolReplaced
+                or AirCutWanted
+                or SentBack;
 
     /// <summary>The step that a photo settles; null: it is one more photo.</summary>
     static string? PhotoStep(Course course, Act act) =>

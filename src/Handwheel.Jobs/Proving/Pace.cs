@@ -11,8 +11,8 @@ public sealed record LateStep(long Entry, string Title, TimeSpan After);
 
 /// <summary>
 /// How quickly the steps of a prove-out followed each other, told of the steps and never of people: a card that is ticked through at once
-/// says that its steps ask for nothing worth looking at, or that they were entered at the end. Times are when the server had them, so a
-/// tablet that sends what it kept looks quick too.
+/// says that its steps ask for nothing worth looking at, or that they were entered at the end. Times are when people did it: for an entry
+/// that waited on a tablet, by the tablet's word.
 /// </summary>
 public static class Pace
 {
@@ -35,7 +35,7 @@ public static class Pace
         return
         [
             .. done.Zip(done.Skip(1))
-                .Where(p => p.First.By.Person == p.Second.By.Person && p.Second.At - p.First.At < Look)
+                .Where(p => p.First.By.Person == p.Second.By.Person && p.Second.DoneAt - p.First.DoneAt < Look)
                 .Select(p => (p.Second.Number, Step: steps[p.Second.Act.About!]))
                 .GroupBy(q => (q.Step.Phase, q.Step.Card))
                 .Where(g => g.Count() >= LeastOfACard)
@@ -53,7 +53,11 @@ public static class Pace
             .. proveOut
                 .Entries.Zip(proveOut.Entries.Skip(1))
                 .Where(p => p.Second.Act.About is { } step && titles.ContainsKey(step))
-                .Select(p => new LateStep(p.Second.Number, titles[p.Second.Act.About!], p.Second.At - p.First.At))
+                .Select(p => new LateStep(
+                    p.Second.Number,
+                    titles[p.Second.Act.About!],
+                    p.Second.DoneAt - p.First.DoneAt
+                ))
                 .Where(s => s.After >= Long)
                 .OrderByDescending(s => s.After)
                 .ThenBy(s => s.Entry)

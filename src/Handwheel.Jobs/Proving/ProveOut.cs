@@ -142,6 +142,8 @@ public sealed class ProveOut
             reasons.Add($"Entry {entry.BasedOn} is not in this prove-out: load the page again.");
         if (ChangedSince(course, entry.Act, entry.BasedOn) is { } changed)
             reasons.Add(changed);
+        if (NotKnownOnTablet(course, entry) is { } unknown)
+            reasons.Add(unknown);
         if (TooQuick(course, entry) is { } quick)
             reasons.Add(quick);
         reasons.AddRange(Refusals.For(course, entry.Act, entry.By));
@@ -156,6 +158,14 @@ public sealed class ProveOut
             return $"{doer.Name} was here at {course.Clock(doer.At)}: look at the step again.";
         return null;
     }
+
+    /// <summary>
+    /// Looked at before an interruption, a handoff or a change, and sent after it: whoever did it could not know, and nobody has looked since.
+    /// </summary>
+    static string? NotKnownOnTablet(Course course, Entry entry) =>
+        entry is { Kept: not null, Act: StepAct } && course.LastUpset is { } upset && upset.Number > entry.BasedOn
+            ? $"This waited on a tablet without connection, and meanwhile, at {course.Clock(upset.DoneAt)}, {upset.By.Name} recorded an interruption, a handoff or a change: look at the machine and do the step again."
+            : null;
 
     /// <summary>Two people on one tablet cannot both have looked within seconds.</summary>
     static string? TooQuick(Course course, Entry entry) =>

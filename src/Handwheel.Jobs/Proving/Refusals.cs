@@ -31,15 +31,19 @@ static class Refusals
         else if (course.ReadBackOpen && rule.Phase is not (Phase.ReadBack or Phase.Parking))
             yield return "The registers are to be read back first: "
                 + Some(course.ReadBack.Values.Where(r => !course[r.Id].IsRead).Select(r => r.Title));
-        var missing = rule.After.Where(id => !course.IsDone(id)).Select(id => course.Table.Find(id)!).ToList();
+        var missing = Before(course, rule);
         if (missing.Count > 0)
-            yield return "First: " + Some(missing.Select(Named));
+            yield return "First: " + Some(missing.Select(id => Named(course.Table.Find(id)!)));
         foreach (var reason in Interlocks.For(course, rule))
             yield return reason;
         if (rule.Phase == Phase.Parking && rule.Register is null)
             foreach (var hazard in course.Ledger.Hazards.Where(h => h.Raised))
                 yield return $"Raised registers first: {hazard.Text}. Put it back and read it.";
     }
+
+    /// <summary>Steps that must be done before this one and are not.</summary>
+    public static IReadOnlyList<string> Before(Course course, StepRule rule) =>
+        [.. rule.After.Where(id => !course.IsDone(id))];
 
     static IEnumerable<string> Standing(Course course, Act act)
     {

@@ -91,7 +91,14 @@ public enum StepState
 public sealed record Figure(string Name, string Value, string Unit);
 
 /// <summary>A person did something to a step.</summary>
-public sealed record Doer(string Name, DateTimeOffset At, string Tablet, long Entry);
+/// <param name="Kept">The entry waited on its tablet without connection; null: it did not.</param>
+public sealed record Doer(
+    string Name,
+    DateTimeOffset At,
+    string Tablet,
+    long Entry,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] KeptOnTablet? Kept = null
+);
 
 /// <summary>
 /// A step as floor and desk show it. There is no member for the expected value of a blind reading: <see cref="Shows"/>
@@ -125,6 +132,9 @@ public sealed record StepView
 
     /// <summary>What must happen first, in words a person can act on; empty: it can be done now.</summary>
     public IReadOnlyList<string> WaitsFor { get; init; } = [];
+
+    /// <summary>Ids of the steps that must be done first, where nothing else is in the way; else empty.</summary>
+    public IReadOnlyList<string> OnlyAfter { get; init; } = [];
 
     /// <summary>What came of it last: "read the display again", the probable cause, why it is open again.</summary>
     public string? Says { get; init; }

@@ -46,6 +46,7 @@ static class Views
             Shows = shows,
             State = State(rule, record, done, waits.Count > 0),
             WaitsFor = waits,
+            OnlyAfter = waits.Count == 1 ? Refusals.Before(course, rule) : [],
             Says = record.Says,
             Attempts = record.Attempts,
             NotBlind = record.NotBlind,

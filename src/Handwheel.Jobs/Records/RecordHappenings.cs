@@ -6,7 +6,7 @@ namespace Handwheel.Jobs.Records;
 
 /// <summary>
 /// What happened beside the steps, in words, for the record's readers: interruptions, differences, changes at the machine, notes, photos,
-/// what was taken or sent back, and why it was abandoned. Drawn from the entries, which stay the evidence.
+/// what was taken or sent back, what a tablet kept without connection, and why it was abandoned. Drawn from the entries, which stay the evidence.
 /// </summary>
 static class RecordHappenings
 {
@@ -14,22 +14,26 @@ static class RecordHappenings
     {
         var happenings = new JsonArray();
         foreach (var entry in entries)
+        {
             if (Words(entry.Act) is var (what, words))
-                happenings.Add(
-                    (JsonNode)
-                        new JsonObject
-                        {
-                            ["what"] = what,
-                            ["step"] = entry.Act.About ?? (entry.Act as Note)?.Step,
-                            ["words"] = words,
-                            ["entry"] = entry.Number,
-                            ["by"] = entry.By.Name,
-                            ["at"] = RecordDocument.Time(entry.At),
-                            ["zone"] = entry.Zone,
-                        }
-                );
+                happenings.Add((JsonNode)Line(entry, what, words));
+            if (entry.Kept is { } kept)
+                happenings.Add((JsonNode)Line(entry, "came later than it was done", kept.Words(entry.At)));
+        }
         return happenings;
     }
+
+    static JsonObject Line(Entry entry, string what, string words) =>
+        new()
+        {
+            ["what"] = what,
+            ["step"] = entry.Act.About ?? (entry.Act as Note)?.Step,
+            ["words"] = words,
+            ["entry"] = entry.Number,
+            ["by"] = entry.By.Name,
+            ["at"] = RecordDocument.Time(entry.At),
+            ["zone"] = entry.Zone,
+        };
 
     /// <summary>Null: the act is told elsewhere in the record.</summary>
     static (string What, string Words)? Words(Act act) =>

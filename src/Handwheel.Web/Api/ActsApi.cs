@@ -88,8 +88,28 @@ static class ActsApi
             by,
             http.User.Place(),
             http.User.SignedInByPassword(),
-            pin
+            pin,
+            KeptOf(root)
         );
+    }
+
+    static KeptOnTablet? KeptOf(JsonElement root)
+    {
+        if (!root.TryGetProperty("kept", out var kept))
+            return null;
+        if (
+            kept.ValueKind != JsonValueKind.Object
+            || !kept.TryGetProperty("recorded", out var recorded)
+            || recorded.ValueKind != JsonValueKind.String
+            || !recorded.TryGetDateTimeOffset(out var at)
+            || !kept.TryGetProperty("waited", out var waited)
+            || waited.ValueKind != JsonValueKind.Number
+            || !waited.TryGetInt64(out var seconds)
+        )
+            throw new FormatException(
+                "Found something else, expected \"kept\": { \"recorded\": TIME, \"waited\": SECONDS }."
+            );
+        return new(at.ToUniversalTime(), seconds);
     }
 
     static async Task<IResult> Show(Guid id, ProveOutReader reader)

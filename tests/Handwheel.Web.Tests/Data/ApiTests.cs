@@ -115,6 +115,39 @@ public sealed class ApiTests(ShopApp app) : IClassFixture<ShopApp>
     }
 
     [Fact]
+    public async Task What_a_tablet_kept_is_marked_so_with_both_clocks_and_sent_again_it_is_the_same()
+    {
+        var (client, _) = await SignedIn(Roles.Setter);
+        var proveOut = await ProveOut();
+        string Kept(string kept) =>
+            $$"""{ "basedOn": 1, "act": { "kind": "note", "text": "chips" }, "kept": {{kept}} }""";
+        var first = await client.SendAsync(
+            Act(proveOut, "k1", Kept("""{ "recorded": "2026-03-02T05:58:20.123Z", "waited": 100 }"""))
+        );
+        Assert.Equal(HttpStatusCode.OK, first.StatusCode);
+        var later = await client.SendAsync(
+            Act(proveOut, "k1", Kept("""{ "recorded": "2026-03-02T05:58:20.123Z", "waited": 160 }"""))
+        );
+        Assert.Equal(await first.Content.ReadAsStringAsync(), await later.Content.ReadAsStringAsync());
+        var entry = (await Get<ProveOutReader>().Open(proveOut))!.Entries[^1];
+        Assert.Equal(new KeptOnTablet(DateTimeOffset.Parse("2026-03-02T05:58:20.123Z", null), 100), entry.Kept);
+        foreach (
+            var (kept, status) in new[]
+            {
+                ("""{ "recorded": "yesterday", "waited": 1 }""", HttpStatusCode.BadRequest),
+                ("""{ "recorded": "2026-03-02T05:58:20Z" }""", HttpStatusCode.BadRequest),
+                ("true", HttpStatusCode.BadRequest),
+                ("""{ "recorded": "2026-03-02T05:58:20Z", "waited": -1 }""", HttpStatusCode.UnprocessableEntity),
+            }
+        )
+            Assert.Equal(
+                status,
+                (await client.SendAsync(Act(proveOut, Guid.NewGuid().ToString(), Kept(kept)))).StatusCode
+            );
+        Assert.Equal(entry.Number, (await Get<ProveOutReader>().Open(proveOut))!.ProveOut.Last);
+    }
+
+    [Fact]
     public async Task A_disabled_person_s_next_write_is_refused_with_401()
     {
         var (client, person) = await SignedIn(Roles.Setter);

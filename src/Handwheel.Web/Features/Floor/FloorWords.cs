@@ -61,7 +61,7 @@ static class FloorWords
         var about = open.ProveOut.Steps.FirstOrDefault(s => s.Id == last.Act.About)?.Title;
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"Last recorded: {about ?? Kind(last.Act)}, by {last.By.Name} on {last.Tablet}, {clock.When(last.At)} (entry {last.Number})."
+            $"Last recorded: {about ?? Kind(last.Act)}, by {last.By.Name} on {last.Tablet}, {clock.When(last.At)} (entry {last.Number}{(last.Kept is { } kept ? ", " + kept.Words(last.At) : "")})."
         );
     }
 

@@ -18,7 +18,8 @@ public sealed class AppendEntry(TimeProvider time)
         Act act,
         Actor by,
         string place,
-        long basedOn
+        long basedOn,
+        KeptOnTablet? kept = null
     )
     {
         if (basedOn > before.Last)
@@ -26,7 +27,7 @@ public sealed class AppendEntry(TimeProvider time)
                 RefusedBecause.NotAcceptable,
                 $"This was based on entry {basedOn}, but the prove-out has {before.Last}. Load the page again."
             );
-        var entry = new Entry(before.Last + 1, Now(), log.Zone, by, place, basedOn, act);
+        var entry = new Entry(before.Last + 1, Now(), log.Zone, by, place, basedOn, act, kept);
         var reasons = before.WhyNot(entry);
         if (reasons.Count > 0)
             return new Refusal(

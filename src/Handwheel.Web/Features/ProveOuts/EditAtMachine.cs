@@ -2,7 +2,6 @@ using Handwheel.Data;
 using Handwheel.Jobs.Proving;
 using Handwheel.Jobs.Setups;
 using Handwheel.Web.Features.Jobs;
-using Handwheel.Web.SigningIn;
 using Microsoft.EntityFrameworkCore;
 
 namespace Handwheel.Web.Features.ProveOuts;
@@ -82,9 +81,7 @@ public sealed class EditAtMachine(
         HandwheelDb db,
         ProveOutLog log,
         WorkedOut worked,
-        Actor by,
-        Place place,
-        long basedOn
+        ActAsked asked
     )
     {
         var job = await db.Jobs.Include(j => j.Files).SingleAsync(j => j.Id == log.JobId);
@@ -98,13 +95,14 @@ public sealed class EditAtMachine(
             log,
             worked.Revision,
             plan => worked.Edit with { Plan = plan, Compared = worked.Revision.Compared },
-            by,
-            place,
-            basedOn
+            asked.By,
+            asked.Place,
+            asked.BasedOn,
+            asked.Kept
         );
         if (told.Refused is not null)
             return told;
-        await MakeJob.Replace(db, job, worked.Kind, worked.File, by, time.GetUtcNow());
+        await MakeJob.Replace(db, job, worked.Kind, worked.File, asked.By, time.GetUtcNow());
         db.Entry(job).State = EntityState.Modified;
         return told;
     }

@@ -25,7 +25,8 @@ public sealed class ReviseProveOut(ProveOutReader proveOuts, AppendEntry append,
         Func<string, Act> act,
         Actor by,
         Place place,
-        long? basedOn = null
+        long? basedOn = null,
+        KeptOnTablet? kept = null
     )
     {
         var now = time.GetUtcNow();
@@ -34,6 +35,6 @@ public sealed class ReviseProveOut(ProveOutReader proveOuts, AppendEntry append,
         await db.Keep(PlanOfJob.CheckText(revision.After.Check), now);
         var entries = await ProveOutReader.Entries(db, log.Id);
         var before = ProveOut.Replay(plan, entries, await ProveOutReader.LedgerOf(db, log.MachineId));
-        return append.To(db, log, before, act(plan.Digest), by, place.Name, basedOn ?? before.Last);
+        return append.To(db, log, before, act(plan.Digest), by, place.Name, basedOn ?? before.Last, kept);
     }
 }

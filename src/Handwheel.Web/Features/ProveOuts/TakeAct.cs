@@ -14,6 +14,7 @@ namespace Handwheel.Web.Features.ProveOuts;
 /// <param name="Key">The idempotency key: the same key is the same act, however often it is sent.</param>
 /// <param name="BasedOn">Number of the last entry that the person's page had shown.</param>
 /// <param name="Pin">For signatures; checked and forgotten.</param>
+/// <param name="Kept">It waited on a tablet without connection; not part of what makes two requests the same.</param>
 /// <param name="ByPassword">The person signed in with a password.</param>
 public sealed record ActAsked(
     Guid ProveOut,
@@ -23,7 +24,8 @@ public sealed record ActAsked(
     Actor By,
     Place Place,
     bool ByPassword = false,
-    string? Pin = null
+    string? Pin = null,
+    KeptOnTablet? Kept = null
 );
 
 /// <summary>What came of it.</summary>
@@ -68,6 +70,8 @@ public sealed class TakeAct(
                 RefusedBecause.NotAcceptable,
                 "What an edit means is worked out here: send line, old, new and why."
             );
+        if (asked.Kept?.WhyNot() is { } unkept)
+            return new Refusal(RefusedBecause.NotAcceptable, unkept);
         if (!running.TryAdd(asked.Key, true))
             return new Refusal(RefusedBecause.StillRunning, "This is being saved at this moment. Ask again.");
         try
@@ -114,8 +118,8 @@ public sealed class TakeAct(
         if (await reader.Open(db, asked.ProveOut) is not { } open)
             return new Refusal(RefusedBecause.NotThere, "There is no such prove-out.");
         var appended = edit is null
-            ? append.To(db, open.Log, open.ProveOut, asked.Act, asked.By, asked.Place.Name, asked.BasedOn)
-            : await edits.Store(db, open.Log, edit, asked.By, asked.Place, asked.BasedOn);
+            ? append.To(db, open.Log, open.ProveOut, asked.Act, asked.By, asked.Place.Name, asked.BasedOn, asked.Kept)
+            : await edits.Store(db, open.Log, edit, asked);
         if (appended.Refused is { } refused)
             return refused;
         var answer = JsonSerializer.Serialize(AnswerOf(appended.Must), Web);

@@ -52,7 +52,21 @@ static class RecordCsv
     {
         var steps = open.ProveOut.Steps.ToDictionary(s => s.Id, StringComparer.Ordinal);
         return Csv.Of([
-            ["entry", "at", "zone", "person", "where", "phase", "card", "step", "what", "typed", "signed as", "counts"],
+            [
+                "entry",
+                "at",
+                "zone",
+                "person",
+                "where",
+                "phase",
+                "card",
+                "step",
+                "what",
+                "typed",
+                "signed as",
+                "counts",
+                "without connection",
+            ],
             .. open.ProveOut.Entries.Select(e => Row(e, e.Act.About is { } id ? steps.GetValueOrDefault(id) : null)),
         ]);
 
@@ -70,6 +84,7 @@ static class RecordCsv
                 Typed(entry.Act),
                 entry.Act.Meaning ?? "",
                 open.ProveOut.Unexplained.Any(u => u.Entry == entry.Number) ? "no" : "yes",
+                entry.Kept?.Words(entry.At) ?? "",
             ];
     }
 

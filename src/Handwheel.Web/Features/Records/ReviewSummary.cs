@@ -41,6 +41,17 @@ public static class ReviewSummary
                             or TakenBack
                             or SentBack
             ),
+            new(
+                "Recorded on a tablet without connection",
+                [
+                    .. entries
+                        .Where(e => e.Kept is not null)
+                        .Select(e => new ReviewLine(
+                            e.Number,
+                            $"{ActWords.Of(e.Act, titleOf(e.Act), typed: true)} ({e.By.Name}): {e.Kept!.Words(e.At)}"
+                        )),
+                ]
+            ),
             Part("Handoffs", a => a is HandedOver or HandoffWithdrawn or TakingOverAlone or TookOver),
             new(
                 "Steps entered closer together than a person can look",
@@ -96,7 +107,7 @@ public static class ReviewSummary
     static string Words(QuickCard card) =>
         string.Create(
             CultureInfo.InvariantCulture,
-            $"{card.Card}, {card.Phase}: {card.Quick} steps less than {Pace.Look.TotalSeconds:0} s after the step before. Look at what this card asks for; a tablet that sent what it kept looks like this too."
+            $"{card.Card}, {card.Phase}: {card.Quick} steps less than {Pace.Look.TotalSeconds:0} s after the step before. Look at what this card asks for."
         );
 
     static string Minutes(TimeSpan time) =>

@@ -19,6 +19,20 @@ public class PaceTests
 
     static ProveOut Made() => new Walk().Begin().Until("air-cut.raised.G55.z").ProveOut;
 
+    /// <summary>Every entry came in the same second, from a tablet that had kept them.</summary>
+    static ProveOut SentAtOnce(int secondsApart)
+    {
+        var made = Made();
+        var entries = made.Entries.Select(e =>
+            e with
+            {
+                At = Morning,
+                Kept = new(Morning, (made.Entries.Count - e.Number) * secondsApart),
+            }
+        );
+        return ProveOut.Replay(made.Plan, [.. entries], Ledger.Empty);
+    }
+
     static bool OfTheMachine(Entry entry) =>
         entry.Act.About?.StartsWith("ready.machine.", StringComparison.Ordinal) == true;
 
@@ -30,6 +44,14 @@ public class PaceTests
         var card = Assert.Single(quick);
         Assert.Equal(("ready", "Machine made ready"), (card.Phase, card.Card));
         Assert.Equal(7, card.Quick);
+    }
+
+    [Fact]
+    public void What_a_tablet_kept_and_sent_at_once_has_the_pace_at_which_it_was_done()
+    {
+        var sent = SentAtOnce(secondsApart: 30);
+        Assert.Empty(Pace.Quick(sent));
+        Assert.NotEmpty(Pace.Quick(SentAtOnce(secondsApart: 0)));
     }
 
     [Fact]
