@@ -5,8 +5,8 @@ using Handwheel.Web.SigningIn;
 namespace Handwheel.Web.Features.ProveOuts;
 
 /// <summary>
-/// Keeps a photo's bytes as they came; a <see cref="PhotoAdded"/> then names them. The server never
-/// opens the picture.
+/// Keeps a photo without what the camera wrote beside the picture; a <see cref="PhotoAdded"/> then names it. The server never
+/// decodes the picture.
 /// </summary>
 public sealed class KeepPhoto(ShopWriter writer, TimeProvider time)
 {
@@ -27,7 +27,7 @@ public sealed class KeepPhoto(ShopWriter writer, TimeProvider time)
             return new Refusal(RefusedBecause.NotAcceptable, "This is neither a JPEG nor a PNG picture.");
         return await writer.Write<Answer<string>>(async db =>
         {
-            var digest = await db.Keep(photo, time.GetUtcNow());
+            var digest = await db.Keep(PhotoBytes.WithoutNotes(photo), time.GetUtcNow());
             await db.SaveChangesAsync();
             return digest;
         });
