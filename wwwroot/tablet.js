@@ -9,66 +9,26 @@
     const beatEvery = 2000;
     const beatPatience = 1500;
     const postPatience = 8000;
+    const photoPatience = 120000;
     const pauses = [1000, 2000, 4000, 8000, 15000];
+    const failuresMost = 3;
+    const longWait = 10000;
 
+    const queue = window.handwheelQueue;
+    const told = window.handwheelTold;
+    const { actOf, stepOf } = window.handwheelForms;
     root.classList.add("scripted");
-
-    // ---- the queue -----------------------------------------------------------------------------------------------
-    // One row per entry: { key, order, url, person, personName, basedOn, act, step, says, madeAt, refused, refusedAt }. No PIN,
-    // no session: signing goes straight to the server or not at all.
-
-    let store = null;
-    const ready = new Promise((resolve) => {
-        let opening;
-        try {
-            opening = indexedDB.open("handwheel-floor", 1);
-        } catch {
-            resolve();
-            return;
-        }
-        opening.onupgradeneeded = () => opening.result.createObjectStore("queue", { keyPath: "key" });
-        opening.onsuccess = () => {
-            store = opening.result;
-            store.onversionchange = () => store.close();
-            resolve();
-        };
-        opening.onerror = () => resolve();
-        opening.onblocked = () => resolve();
-    });
-
-    function inQueue(mode, work) {
-        return new Promise((resolve, reject) => {
-            const transaction = store.transaction("queue", mode, { durability: "strict" });
-            const request = work(transaction.objectStore("queue"));
-            transaction.oncomplete = () => resolve(request.result);
-            transaction.onerror = transaction.onabort = () => reject(transaction.error);
-        });
-    }
-
-    const keep = (entry) => inQueue("readwrite", (queue) => queue.put(entry));
-    const forget = (key) => inQueue("readwrite", (queue) => queue.delete(key));
-
-    // A refusal was read by whoever has done something since that was accepted.
-    async function forgetSeen(doneAt) {
-        for (const row of await everything())
-            if (row.refused && row.person === me.id && (row.refusedAt || 0) < doneAt) await forget(row.key);
-    }
-
-    async function everything() {
-        if (!store) return [];
-        const rows = await inQueue("readonly", (queue) => queue.getAll());
-        return rows.sort((a, b) => a.order - b.order);
-    }
 
     // ---- talking to the server -----------------------------------------------------------------------------------
 
     // A captive portal or a proxy also answers 200; only our own JSON counts as an answer.
-    async function ask(url, options, patience) {
+    async function ask(url, options, patience, giveUp) {
+        const timeout = AbortSignal.timeout(patience);
         const answer = await fetch(url, {
             cache: "no-store",
             credentials: "same-origin",
             redirect: "manual",
-            signal: AbortSignal.timeout(patience),
+            signal: giveUp ? AbortSignal.any([timeout, giveUp]) : timeout,
             ...options,
         });
         const kind = answer.headers.get("Content-Type") || "";
@@ -76,18 +36,25 @@
         return { status: answer.status, body: await answer.json() };
     }
 
+    // One send at a time of each kind; what hangs in a dead network is given up when the server answers again.
+    let giveUp = new AbortController();
+
     function send(entry, pin) {
         const body = { basedOn: entry.basedOn, act: entry.act };
         if (pin !== undefined) body.pin = pin;
-        return ask(
-            entry.url,
-            {
-                method: "POST",
-                headers: { "Content-Type": "application/json", "Idempotency-Key": entry.key },
-                body: JSON.stringify(body),
-            },
-            postPatience,
-        );
+        const waited = Math.max(0, Date.now() - entry.order);
+        if (entry.offline || waited > longWait) body.kept = { recorded: entry.madeAt, waited: Math.round(waited / 1000) };
+        const headers = { "Content-Type": "application/json", "Idempotency-Key": entry.key };
+        return ask(entry.url, { method: "POST", headers, body: JSON.stringify(body) }, postPatience, giveUp.signal);
+    }
+
+    // The picture goes first, named by its bytes, so that sending it twice keeps it once; then the entry that names it.
+    async function sendPhoto(entry, chosen) {
+        const photo = chosen || (await queue.photo(entry.key));
+        if (!photo) return { status: 410, body: { reasons: ["The browser of this tablet has lost the picture. Take it again."] } };
+        const headers = { "Content-Type": photo.type };
+        const kept = await ask("/api/photos", { method: "POST", headers, body: photo.bytes }, photoPatience, giveUp.signal);
+        return kept.status === 200 ? send({ ...entry, act: { ...entry.act, sha256: kept.body.sha256 } }) : kept;
     }
 
     function reasonsOf(body) {
@@ -95,43 +62,102 @@
         return [body.detail || body.title || "The server did not take it and gave no reason."];
     }
 
-    let sending = false;
+    // ---- sending what waits --------------------------------------------------------------------------------------
+
+    const again = "the server answers again";
     let tries = 0;
     let retry = 0;
     let signedOut = false;
 
-    async function flush() {
-        if (sending || !me.id) return;
-        sending = true;
-        clearTimeout(retry);
-        let last = null;
-        try {
-            for (const entry of await everything()) {
-                if (entry.person !== me.id || entry.refused) continue;
-                const { status, body } = await send(entry);
-                if (status === 200) {
-                    await forget(entry.key);
-                    await forgetSeen(entry.order);
-                    last = { entry, body };
-                    tries = 0;
-                } else if (status === 401) {
-                    signedOut = true;
-                    break;
-                } else if (status >= 500 || status === 429 || /StillRunning$/.test(body.type || "")) {
-                    throw new TypeError("the server cannot take it now");
-                } else {
-                    await keep({ ...entry, refused: reasonsOf(body), refusedAt: Date.now() });
-                }
-            }
-            connected(true);
-        } catch {
-            if (!last) connected(false);
-            retry = setTimeout(flush, pauses[Math.min(tries++, pauses.length - 1)]);
-        } finally {
-            sending = false;
+    const isDown = (status, body) => [429, 502, 503, 504].includes(status) || /StillRunning$/.test(body.type || "");
+
+    // A refusal was read by whoever has done something since that was accepted.
+    async function forgetSeen(doneAt) {
+        for (const row of await queue.everything())
+            if (row.refused && row.kind !== "photo" && row.person === me.id && (row.refusedAt || 0) < doneAt)
+                await queue.forget(row.key);
+    }
+
+    // True: the server has it. One entry that it will not take, or that it fails on, does not hold up the others.
+    async function settle(entry, { status, body }) {
+        if (isDown(status, body)) throw new TypeError("the server cannot take it now");
+        if (status === 200) {
+            await queue.forget(entry.key);
+            if (entry.kind !== "photo") await forgetSeen(entry.order);
+            if (entry.proveOut === page.proveOut && body.number === page.number + 1) page.number = body.number;
+            window.handwheelKept?.sent(entry);
+            tries = 0;
+            return true;
         }
-        await show();
-        if (last) moveOn(last.entry);
+        const failed = (entry.failed || 0) + 1;
+        if (status < 500) await queue.keep({ ...entry, refused: reasonsOf(body), refusedAt: Date.now() });
+        else if (failed < failuresMost) await queue.keep({ ...entry, failed });
+        else {
+            const reasons = [`The server failed on this ${failed} times, last with ${status}.`, ...reasonsOf(body)];
+            await queue.keep({ ...entry, failed, refused: reasons, refusedAt: Date.now(), stuck: true });
+        }
+        return false;
+    }
+
+    // In the order they were made, each once a round; what was added meanwhile is taken too.
+    async function sendAll(kind, how) {
+        const passed = new Set();
+        let last = null;
+        let answered = false;
+        for (;;) {
+            const isNext = (row) =>
+                row.person === me.id && !row.refused && !passed.has(row.key) && (row.kind === "photo") === (kind === "photo");
+            const entry = (await queue.everything()).find(isNext);
+            if (!entry) return { last, answered };
+            passed.add(entry.key);
+            const answer = await how(entry);
+            answered = true;
+            if (answer.status === 401) {
+                signedOut = true;
+                return { last, answered };
+            }
+            if (await settle(entry, answer)) last = entry;
+            await show();
+        }
+    }
+
+    const busy = { act: false, photo: false };
+
+    async function flushOf(kind, how) {
+        if (busy[kind] || !me.id || me.leaving) return null;
+        busy[kind] = true;
+        try {
+            const { last, answered } = await sendAll(kind, how);
+            if (answered) connected(true);
+            if (await waits(kind)) later();
+            return last;
+        } catch (fault) {
+            if (fault !== again) connected(false);
+            later(fault === again ? 0 : undefined);
+            return null;
+        } finally {
+            busy[kind] = false;
+            await show();
+        }
+    }
+
+    const waits = async (kind) =>
+        (await queue.everything()).some((row) => row.person === me.id && !row.refused && (!kind || (row.kind === "photo") === (kind === "photo")));
+
+    function later(pause = pauses[Math.min(tries++, pauses.length - 1)]) {
+        clearTimeout(retry);
+        if (!signedOut) retry = setTimeout(flush, pause);
+    }
+
+    // Photos come after the ticks and beside them: a slow picture delays no tick.
+    async function flush() {
+        clearTimeout(retry);
+        if (busy.act) return later();
+        const last = await flushOf("act", (entry) => send(entry));
+        if (last) moveOn(last);
+        if (lostAt || signedOut || (await waits("act"))) return;
+        const photo = await flushOf("photo", (entry) => sendPhoto(entry));
+        if (photo && document.querySelector(`[data-takes="Photo"]`)?.dataset.step === photo.step) moveOn(photo);
     }
 
     function moveOn(entry) {
@@ -150,6 +176,7 @@
     // ---- the heartbeat -------------------------------------------------------------------------------------------
 
     let lostAt = null;
+    let newer = false;
 
     function connected(yes) {
         if (yes) lostAt = null;
@@ -167,8 +194,15 @@
             const wasLost = lostAt !== null;
             connected(true);
             signedOut = me.id !== "" && body.person !== me.id;
-            if (page.proveOut && body.number > page.number) changedElsewhere(body.last);
-            if (wasLost) flush();
+            newer = root.dataset.version !== undefined && body.version !== root.dataset.version;
+            if (wasLost) {
+                giveUp.abort(again);
+                giveUp = new AbortController();
+                tries = 0;
+                flush();
+            }
+            if ("kept" in root.dataset) window.handwheelKept?.backAgain(dirty() || (await waits()));
+            else if (page.proveOut && body.number > page.number) changedElsewhere(body.last);
         } catch {
             connected(false);
         }
@@ -177,111 +211,51 @@
 
     function changedElsewhere(last) {
         const box = document.getElementById("changed");
-        if (!box || sending) return;
+        if (!box || busy.act || busy.photo) return;
         box.querySelector("[data-what]").textContent = last || "";
         box.hidden = false;
     }
 
-    // ---- what the banner says ------------------------------------------------------------------------------------
+    // ---- what the page shows -------------------------------------------------------------------------------------
 
-    const marks = {
-        saved: "M5 19 L14 28 L31 8",
-        waiting: "M18 4 A14 14 0 1 1 17.9 4 M18 9 V19 L25 23",
-        refused: "M7 7 L29 29 M29 7 L7 29",
+    const actions = {
+        async out(row) {
+            await queue.forget(row.key);
+            if (row.kind === "photo") await show();
+            else location.reload();
+        },
+        async again({ refused, refusedAt, stuck, failed, ...row }) {
+            await queue.keep(row);
+            await flush();
+        },
     };
 
-    function say(state, text) {
-        const box = document.getElementById("saved");
-        if (!box) return;
-        const words = box.querySelector("[data-words]");
-        if (box.dataset.state !== state) {
-            box.dataset.state = state;
-            box.querySelector("path").setAttribute("d", marks[state]);
-        }
-        if (words.textContent !== text) words.textContent = text;
-    }
-
-    const clock = (when) => when.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false });
-
     async function show() {
-        const rows = await everything();
-        const mine = rows.filter((entry) => entry.person === me.id);
-        const refused = mine.filter((entry) => entry.refused);
-        const waiting = mine.filter((entry) => !entry.refused);
-        const others = rows.filter((entry) => entry.person !== me.id);
-        showRefused(refused);
-        holdForms(waiting);
-
-        const lines = [];
-        if (refused.length > 0) lines.push(`REFUSED: ${refused.map((entry) => entry.says).join("; ")}.`);
-        if (waiting.length > 0)
-            lines.push(`NOT SAVED: ${waiting.map((entry) => entry.says).join("; ")}. Kept on this tablet, being sent.`);
-        if (document.querySelector("form[data-unsaved]")) lines.push("NOT SAVED: the file chosen on this page.");
-        if (lostAt) lines.push(`NO CONNECTION to the server since ${clock(lostAt)}. Entries wait here; signing needs the server.`);
-        if (signedOut) lines.push(`SIGNED OUT on the server. Sign in as ${me.name} to save what is entered here.`);
-        for (const name of new Set(others.map((entry) => entry.personName))) {
-            const count = others.filter((entry) => entry.personName === name).length;
-            lines.push(`NOT SAVED: ${count} by ${name}, who must sign in on this tablet to save them.`);
-        }
-        if (!store) lines.push("This browser keeps nothing when it is closed: wait for “saved” before you walk away.");
-
-        if (refused.length > 0) say("refused", lines.join(" "));
-        else if (lines.length > 0) say("waiting", lines.join(" "));
-        else say("saved", "Saved: everything entered here is on the server.");
+        const rows = await queue.everything();
+        holdForms(told.show({ me, rows, lostAt, signedOut, newer }, actions));
+        window.handwheelKept?.show(rows.filter((row) => row.person === me.id), lostAt);
     }
 
-    function showRefused(refused) {
-        const box = document.getElementById("refused");
-        if (!box) return;
-        box.hidden = refused.length === 0;
-        const told = refused.map((entry) => entry.key).join();
-        if (box.dataset.told === told) return;
-        box.dataset.told = told;
-        box.replaceChildren(
-            ...refused.map((entry) => {
-                const item = document.createElement("div");
-                item.className = "refusal";
-                const head = document.createElement("h2");
-                head.textContent = `Refused, nothing was recorded: ${entry.says}, typed ${clock(new Date(entry.madeAt))}`;
-                const why = document.createElement("ul");
-                why.append(
-                    ...entry.refused.map((reason) => {
-                        const line = document.createElement("li");
-                        line.textContent = reason;
-                        return line;
-                    }),
-                );
-                const seen = document.createElement("button");
-                seen.type = "button";
-                seen.className = "act";
-                seen.textContent = "Seen, show the step as it is now";
-                seen.addEventListener("click", async () => {
-                    await forget(entry.key);
-                    location.reload();
-                });
-                item.append(head, why, seen);
-                return item;
-            }),
-        );
-        if (refused.length > 0) box.scrollIntoView({ block: "nearest" });
-    }
+    // A note or a photo beside a step is not an answer to it.
+    const isOfStep = (act) => !["note", "photo-added"].includes(act.kind);
 
     // A form whose entry still waits cannot be sent a second time with other contents.
     function holdForms(waiting) {
         for (const form of document.querySelectorAll("form[data-queue]")) {
-            const step = stepOf(form);
-            const held = waiting.find((entry) => entry.key === form.elements.key.value || (step && entry.step === step));
-            for (const button of form.querySelectorAll("button")) button.disabled = Boolean(held);
+            const step = isOfStep(JSON.parse(form.elements.act.value)) && stepOf(form);
+            const isHeld = (row) => row.key === form.elements.key.value || (step && row.step === step && isOfStep(row.act));
+            const held = queue.isOlder() || waiting.some(isHeld);
+            for (const button of form.querySelectorAll("button")) button.disabled = held;
         }
     }
 
     // ---- forms ---------------------------------------------------------------------------------------------------
 
-    const { actOf, stepOf } = window.handwheelForms;
-
-    function entryOf(form, submitter) {
+    function entryOf(form, submitter, kind = "act") {
         return {
-            key: form.elements.key.value,
+            // A page that was kept can be older than the server's answer to its own form: each press is an entry of its own.
+            key: "kept" in root.dataset ? queue.newKey() : form.elements.key.value,
+            kind,
             order: Date.now(),
             url: form.dataset.api,
             proveOut: page.proveOut,
@@ -292,50 +266,51 @@
             step: stepOf(form),
             says: form.dataset.says || "entry",
             madeAt: new Date().toISOString(),
+            offline: lostAt !== null,
         };
     }
 
     async function queued(form, submitter) {
         const entry = entryOf(form, submitter);
+        await queue.ready;
+        if (queue.isOlder()) return told.beside(form, "Nothing was recorded.", queue.trouble());
+        if (!queue.canKeep()) return direct(form, submitter);
+        try {
+            await queue.keep(entry);
+        } catch {
+            return direct(form, submitter);
+        }
         form.dataset.sent = "yes";
-        await ready;
-        if (!store) return direct(form, submitter);
-        await keep(entry);
+        window.handwheelDrafts.forget(form);
         setTimeout(show, 400);
         await flush();
     }
 
-    // Signing: the PIN is sent once and kept nowhere.
+    // Signing: the PIN is sent once and kept nowhere. So goes every form on a tablet that can keep nothing.
     async function direct(form, submitter) {
-        const note = form.querySelector("[data-answer]");
-        const tell = (...lines) => {
-            if (!note) return;
-            note.hidden = false;
-            note.replaceChildren(
-                ...lines.map((line) => {
-                    const p = document.createElement("p");
-                    p.textContent = line;
-                    return p;
-                }),
-            );
-            note.scrollIntoView({ block: "nearest" });
-        };
+        const signs = form.elements.pin !== undefined;
         const buttons = [...form.querySelectorAll("button")];
         for (const button of buttons) button.disabled = true;
-        tell("Asking the server …");
+        told.beside(form, "Asking the server …");
         try {
             const { status, body } = await send(entryOf(form, submitter), form.elements.pin?.value);
             if (status === 200) {
+                window.handwheelDrafts.forget(form);
                 await forgetSeen(Date.now());
                 location.assign(form.dataset.then || after(stepOf(form)));
                 return;
             }
-            tell(...reasonsOf(body));
+            told.beside(form, ...reasonsOf(body));
         } catch {
             connected(false);
-            tell("No answer from the server: take this as not signed. Sign again when the connection is back; if it did arrive, it counts once.");
+            told.beside(
+                form,
+                signs
+                    ? "No answer from the server: take this as not signed. Sign again when the connection is back; if it did arrive, it counts once."
+                    : "NOT SAVED: no answer from the server, and this tablet keeps nothing. Press again when the connection is back; if it did arrive, it counts once.",
+            );
         }
-        if (form.elements.pin) form.elements.pin.value = "";
+        if (signs) form.elements.pin.value = "";
         for (const button of buttons) button.disabled = false;
         await show();
     }
@@ -353,43 +328,25 @@
             (field) => !/^(hidden|radio|checkbox)$/.test(field.type) && field.value !== field.defaultValue,
         );
 
-    // ---- nobody there --------------------------------------------------------------------------------------------
-
-    // A tablet that nobody touches signs its person out, so that the next tick is not made under another's name. What is
-    // not saved yet stays in the queue. Without the server nobody could sign in again, so then it waits.
-    const idleAfter = 10 * 60 * 1000;
-    let touchedAt = Date.now();
-    for (const name of ["pointerdown", "keydown"]) addEventListener(name, () => (touchedAt = Date.now()), true);
-
-    function lockWhenIdle() {
-        const notMe = document.querySelector(".not-me");
-        if (notMe && !lostAt && Date.now() - touchedAt > idleAfter) notMe.form.requestSubmit();
-    }
-
     // ---- start ---------------------------------------------------------------------------------------------------
 
-    let leftAt = null;
+    addEventListener("handwheel-queue", () => show());
+    addEventListener("online", () => flush());
+    addEventListener("focus", () => flush());
     document.addEventListener("visibilitychange", () => {
-        if (document.hidden) {
-            leftAt = Date.now();
-            return;
-        }
-        const away = document.getElementById("away");
-        if (away && leftAt && Date.now() - leftAt > 60000) away.hidden = false;
+        if (document.hidden) return;
         beat();
         flush();
     });
-    addEventListener("online", () => flush());
-    addEventListener("focus", () => flush());
     document.getElementById("changed-show")?.addEventListener("click", () => location.reload());
-    document.getElementById("away-seen")?.addEventListener("click", () => location.reload());
     navigator.storage?.persist?.();
 
-    ready.then(async () => {
+    window.handwheelTablet = { me, page, flush, show, sendPhoto, entryOf, reasonsOf, isOfStep, isLost: () => lostAt !== null };
+
+    queue.ready.then(async () => {
         await show();
         await flush();
         await beat();
         setInterval(beat, beatEvery);
-        setInterval(lockWhenIdle, 10000);
     });
 })();

@@ -29,6 +29,7 @@ public static class ShopServices
         services.AddDataProtection().SetApplicationName("handwheel").PersistKeysToDbContext<HandwheelDb>();
         services.AddAuthentication(PersonCookie.Scheme).AddCookie(PersonCookie.Scheme, PersonCookie.Configure);
         services.AddAuthorization(Policies.Add);
+        services.AddSingleton<Features.Floor.FloorFiles>();
         return services;
     }
 

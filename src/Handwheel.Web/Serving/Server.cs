@@ -72,6 +72,7 @@ public static class Server
     static void UsePages(WebApplication app)
     {
         app.UseSecurityHeaders(PageSecurity.Headers());
+        FloorFiles.Sign(app);
         app.UseWhen(
             at => at.Request.Path.StartsWithSegments("/api", StringComparison.OrdinalIgnoreCase),
             api => api.UseExceptionHandler().UseStatusCodePages()

@@ -99,8 +99,19 @@ public sealed class EndpointTests(ShopApp app) : IClassFixture<ShopApp>
         Assert.True(asked > 8, $"only {asked} asked");
     }
 
-    /// <summary>Where a person signs in or out, how the tablet is set, and the heartbeat that says who it is taken for.</summary>
-    static readonly string[] Open = ["/floor/sign-in", "/floor/not-me", "/floor/tablet", "/floor/heartbeat"];
+    /// <summary>
+    /// Where a person signs in or out, how the tablet is set, the heartbeat that says who it is taken for, and what every tablet keeps for the
+    /// time without connection.
+    /// </summary>
+    static readonly string[] Open =
+    [
+        "/floor/sign-in",
+        "/floor/not-me",
+        "/floor/tablet",
+        "/floor/heartbeat",
+        "/floor/files.js",
+        "/floor/no-connection",
+    ];
 
     static string WrittenDown
     {

@@ -41,7 +41,14 @@ public sealed class Browser : IAsyncLifetime
     }
 
     /// <summary>A tablet of its own: own cookies, own queue. 1280 × 800 unless said otherwise.</summary>
-    public async Task<IBrowserContext> Tablet(string address, int width = 1280, int height = 800, bool script = true)
+    /// <param name="keepsPages">With its worker, which opens pages without the server; else requests go past it, so that a test can answer them.</param>
+    public async Task<IBrowserContext> Tablet(
+        string address,
+        int width = 1280,
+        int height = 800,
+        bool script = true,
+        bool keepsPages = false
+    )
     {
         if (browser is null)
         {
@@ -56,6 +63,7 @@ public sealed class Browser : IAsyncLifetime
                 ViewportSize = new() { Width = width, Height = height },
                 HasTouch = true,
                 JavaScriptEnabled = script,
+                ServiceWorkers = keepsPages ? ServiceWorkerPolicy.Allow : ServiceWorkerPolicy.Block,
                 Locale = "en-GB",
             }
         );

@@ -95,7 +95,8 @@ public sealed partial class JourneyShop : ShopApp
         Assert.True(answer.Refused is null, $"{act}: {answer.Refused}");
     }
 
-    static Act Answer(StepView step) =>
+    /// <summary>What somebody answers who sees what the control shows.</summary>
+    public static Act Answer(StepView step) =>
         step.Takes switch
         {
             Takes.Seen => new FindingsSeen(step.Id),

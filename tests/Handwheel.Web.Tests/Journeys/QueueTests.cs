@@ -134,62 +134,6 @@ public sealed class QueueTests(Browser browser) : IClassFixture<Browser>, IAsync
         Assert.Equal(0, await tablet.Page.EvaluateAsync<int>(CountQueue));
     }
 
-    /// <summary>The banner with what is raised must not give way to the browser's own error page.</summary>
-    [Theory]
-    [InlineData("captive portal")]
-    [InlineData("bad gateway")]
-    [InlineData("answer lost")]
-    public async Task A_photo_without_the_server_stays_chosen_is_said_not_to_be_saved_and_counts_once(string network)
-    {
-        const string Photos = "**/floor/prove-outs/*/photos";
-        await tablet.Page.GetByText("Add a photo").ClickAsync();
-        await tablet.Page.Locator("#added-photo").SetInputFilesAsync(Picture([0xFF, 0xD8, 0xFF, 0xE0]));
-        await context.RouteAsync(
-            Photos,
-            async route =>
-            {
-                if (network == "answer lost")
-                {
-                    await route.FetchAsync(new() { MaxRedirects = 0 });
-                    await route.AbortAsync();
-                }
-                else
-                    await Answer(network, route);
-            }
-        );
-        var keep = tablet.Page.GetByRole(AriaRole.Button, new() { Name = "Keep the photo" });
-        await keep.ClickAsync();
-        var told = tablet.Page.Locator("form[action$=photos] [data-answer]");
-        await Assertions.Expect(told).ToContainTextAsync("NOT SAVED");
-        await Assertions.Expect(Saved).ToContainTextAsync("NOT SAVED: the file chosen on this page");
-        await Assertions.Expect(tablet.Page.Locator(".banner .where")).ToContainTextAsync(SpacerPlate.Machine);
-
-        await context.UnrouteAsync(Photos);
-        await keep.ClickAsync();
-        await tablet.Page.WaitForURLAsync("**after=ready.machine.referenced");
-        Assert.Single((await shop.Opened(proveOut)).Entries, e => e.Act is Handwheel.Jobs.Proving.PhotoAdded);
-    }
-
-    [Fact]
-    public async Task What_is_no_photo_is_refused_in_words_beside_it()
-    {
-        await tablet.Page.GetByText("Add a photo").ClickAsync();
-        await tablet.Page.Locator("#added-photo").SetInputFilesAsync(Picture("no picture"u8.ToArray()));
-        await tablet.Page.GetByRole(AriaRole.Button, new() { Name = "Keep the photo" }).ClickAsync();
-        await Assertions
-            .Expect(tablet.Page.Locator("form[action$=photos] [data-answer]"))
-            .ToContainTextAsync("neither a JPEG nor a PNG");
-        Assert.DoesNotContain((await shop.Opened(proveOut)).Entries, e => e.Act is Handwheel.Jobs.Proving.PhotoAdded);
-    }
-
-    static FilePayload Picture(byte[] bytes) =>
-        new()
-        {
-            Name = "clamp.jpg",
-            MimeType = "image/jpeg",
-            Buffer = bytes,
-        };
-
     [Fact]
     public async Task A_tablet_that_nobody_touches_signs_its_person_out()
     {
@@ -203,7 +147,7 @@ public sealed class QueueTests(Browser browser) : IClassFixture<Browser>, IAsync
 
     const string CountQueue = """
         () => new Promise((done) => {
-            const open = indexedDB.open("handwheel-floor", 1);
+            const open = indexedDB.open("handwheel-floor");
             open.onsuccess = () => {
                 const count = open.result.transaction("queue").objectStore("queue").count();
                 count.onsuccess = () => done(count.result);

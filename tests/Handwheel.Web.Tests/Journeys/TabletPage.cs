@@ -34,11 +34,19 @@ public sealed class TabletPage(IPage page)
         await page.WaitForURLAsync(url => !url.Contains("sign-in", StringComparison.Ordinal));
     }
 
+    /// <summary>Waits until the tablet can open this page without the server.</summary>
+    public async Task KeepsPages()
+    {
+        await page.EvaluateAsync("navigator.serviceWorker.ready.then(() => true)");
+        await Assertions.Expect(page.Locator("html[data-keeps]")).ToHaveCountAsync(1, new() { Timeout = 15_000 });
+    }
+
     public Task NotMe() => page.GetByRole(AriaRole.Button, new() { Name = "Not me" }).ClickAsync();
 
     /// <summary>Presses the page's own keys, as a gloved finger does.</summary>
     public async Task TypeOnKeypad(string input, string text)
     {
+        await page.WaitForLoadStateAsync(LoadState.DOMContentLoaded); // its keys work from then on
         var keypad = page.Locator($".keypad[data-for='{input}']");
         foreach (var character in text.TrimStart('-'))
             await keypad.Locator($"[data-key='{character}']").ClickAsync();

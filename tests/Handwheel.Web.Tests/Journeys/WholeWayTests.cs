@@ -140,9 +140,12 @@ public sealed class WholeWayTests(Browser browser) : IClassFixture<Browser>
         var bare = expected.TrimStart('-').TrimEnd('0');
         Assert.DoesNotContain(bare, await tablet.Page.ContentAsync(), StringComparison.Ordinal);
         Assert.DoesNotContain(bare, await tablet.Page.Locator("body").AriaSnapshotAsync(), StringComparison.Ordinal);
-        var sent = await tablet.Page.APIRequest.GetAsync($"/api/prove-outs/{proveOut}");
-        Assert.Equal(200, sent.Status);
-        Assert.DoesNotContain(bare, await sent.TextAsync(), StringComparison.Ordinal);
+        foreach (var address in new[] { $"/api/prove-outs/{proveOut}", $"/floor/prove-outs/{proveOut}/kept" })
+        {
+            var sent = await tablet.Page.APIRequest.GetAsync(address);
+            Assert.Equal(200, sent.Status);
+            Assert.DoesNotContain(bare, await sent.TextAsync(), StringComparison.Ordinal);
+        }
     }
 
     static Task<IAPIResponse> Post(IPage page, Guid proveOut, string act) =>

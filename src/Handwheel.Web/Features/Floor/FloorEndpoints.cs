@@ -14,6 +14,7 @@ public static class FloorEndpoints
         ProveOutAtTablet.Map(floor);
         PhotoAtTablet.Map(floor);
         HandoffAtTablet.Map(floor);
+        KeptAtTablet.Map(floor);
     }
 
     internal static RazorComponentResult<T> Page<T>(

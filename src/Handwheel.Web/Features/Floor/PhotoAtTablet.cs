@@ -37,7 +37,7 @@ static class PhotoAtTablet
         var refused = kept.Refused;
         if (refused is null)
         {
-            var act = new PhotoAdded(kept.Must, step, form["caption"].ToString());
+            var act = new PhotoAdded(kept.Must, step, form["act.caption"].ToString());
             refused = (await take.Run(ProveOutAtTablet.Asked(http, id, form, act))).Refused;
         }
         return refused is null

@@ -58,6 +58,7 @@ static class ProveOutAtTablet
                 [nameof(ProveOutPage.Banner)] = FloorWords.BannerOf(open, clock),
                 [nameof(ProveOutPage.By)] = by,
                 [nameof(ProveOutPage.Lead)] = TakeOverLead.For(open.ProveOut, by, time.GetUtcNow()),
+                [nameof(ProveOutPage.Back)] = ComingBack.For(open.ProveOut, by, time.GetUtcNow()),
                 [nameof(ProveOutPage.Asked)] = step,
                 [nameof(ProveOutPage.After)] = after,
                 [nameof(ProveOutPage.Refused)] = refused?.Reasons,
@@ -169,7 +170,12 @@ static class ProveOutAtTablet
         );
 
     /// <summary>Who the server takes this tablet for, and the newest entry of the prove-out that it shows.</summary>
-    static async Task<IResult> Beat(HttpContext http, IDbContextFactory<HandwheelDb> databases, string? proveOut)
+    static async Task<IResult> Beat(
+        HttpContext http,
+        IDbContextFactory<HandwheelDb> databases,
+        FloorFiles files,
+        string? proveOut
+    )
     {
         http.Response.Headers.CacheControl = "no-store";
         var number = 0L;
@@ -184,6 +190,7 @@ static class ProveOutAtTablet
                 app = "handwheel",
                 person = http.User.Actor()?.Person.ToString() ?? "",
                 number,
+                version = files.Version,
             }
         );
     }

@@ -25,5 +25,8 @@ public sealed record ShopClock(TimeZoneInfo Zone, TimeProvider Time)
         }
     }
 
-    public string When(DateTimeOffset at) => Shown.When(at, Time.GetUtcNow(), Zone);
+    /// <summary>False on a page that is kept and grows older: an age on it would soon be wrong.</summary>
+    public bool SaysAge { get; init; } = true;
+
+    public string When(DateTimeOffset at) => SaysAge ? Shown.When(at, Time.GetUtcNow(), Zone) : At(at);
 }

@@ -1,0 +1,142 @@
+// What the banner says, one of three things: not saved, saved, refused (and why). It is counted from the queue and nothing else.
+(() => {
+    "use strict";
+
+    const queue = window.handwheelQueue;
+    const named = 3;
+    const tooOld = 24 * 60 * 60 * 1000;
+
+    const marks = {
+        saved: "M5 19 L14 28 L31 8",
+        waiting: "M18 4 A14 14 0 1 1 17.9 4 M18 9 V19 L25 23",
+        refused: "M7 7 L29 29 M29 7 L7 29",
+    };
+
+    const clock = (when) => when.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false });
+
+    const moment = (when) =>
+        when.toDateString() === new Date().toDateString()
+            ? clock(when)
+            : `${when.toLocaleDateString("en-GB", { weekday: "short", day: "numeric", month: "short" })} ${clock(when)}`;
+
+    function age(since) {
+        const minutes = Math.max(0, Math.floor((Date.now() - since) / 60000));
+        if (minutes < 1) return "less than a minute";
+        if (minutes < 60) return `${minutes} min`;
+        return minutes < 48 * 60 ? `${Math.floor(minutes / 60)} h ${minutes % 60} min` : `${Math.floor(minutes / 1440)} days`;
+    }
+
+    function say(state, text) {
+        const box = document.getElementById("saved");
+        if (!box) return;
+        const words = box.querySelector("[data-words]");
+        if (box.dataset.state !== state) {
+            box.dataset.state = state;
+            box.querySelector("path").setAttribute("d", marks[state]);
+        }
+        if (words.textContent !== text) words.textContent = text;
+    }
+
+    function some(rows) {
+        const left = rows.length - named;
+        return rows.slice(0, named).map((row) => row.says).join("; ") + (left > 0 ? `; and ${left} more` : "");
+    }
+
+    function linesOf({ me, rows, lostAt, signedOut, newer }) {
+        const mine = rows.filter((row) => row.person === me.id);
+        const refused = mine.filter((row) => row.refused);
+        const waiting = mine.filter((row) => !row.refused);
+        const others = rows.filter((row) => row.person !== me.id);
+        const lines = [];
+        if (refused.length > 0) lines.push(`REFUSED: ${some(refused)}.`);
+        if (waiting.length > 0) lines.push(`NOT SAVED: ${some(waiting)}. Kept on this tablet, being sent.`);
+        if (document.querySelector("form[data-unsaved]")) lines.push("NOT SAVED: the file chosen on this page.");
+        const oldest = Math.min(...rows.filter((row) => !row.refused).map((row) => row.order));
+        if (Date.now() - oldest > tooOld)
+            lines.push(`NOT SAVED for ${age(oldest)}: bring this tablet to where it reaches the server. A browser may clear what it keeps.`);
+        const { kept, without } = document.documentElement.dataset;
+        if (kept && without === undefined) lines.push(`OPENED WITHOUT CONNECTION: this page is ${age(Date.parse(kept))} old. What others did since is not on it.`);
+        if (lostAt) lines.push(`NO CONNECTION to the server since ${moment(lostAt)}. Entries wait here; signing needs the server.`);
+        if (signedOut) lines.push(`SIGNED OUT on the server. Sign in as ${me.name} to save what is entered here.`);
+        for (const name of new Set(others.map((row) => row.personName))) {
+            const count = others.filter((row) => row.personName === name).length;
+            lines.push(`NOT SAVED: ${count} by ${name}, who must sign in on this tablet to save them.`);
+        }
+        if (newer) lines.push("A NEWER VERSION of this page is on the server: it comes when the next page is opened.");
+        if (queue.trouble()) lines.push(queue.trouble());
+        return { lines, refused, waiting };
+    }
+
+    function button(words, pressed) {
+        const made = document.createElement("button");
+        made.type = "button";
+        made.className = "act";
+        made.textContent = words;
+        made.addEventListener("click", pressed);
+        return made;
+    }
+
+    function refusal(row, actions) {
+        const item = document.createElement("div");
+        item.className = "refusal";
+        const head = document.createElement("h2");
+        const what = row.kind === "photo" ? "taken" : "typed";
+        head.textContent = `Refused, nothing was recorded: ${row.says}, ${what} ${moment(new Date(row.madeAt))}`;
+        const why = document.createElement("ul");
+        why.append(
+            ...row.refused.map((reason) => {
+                const line = document.createElement("li");
+                line.textContent = reason;
+                return line;
+            }),
+        );
+        item.append(head, why);
+        if (row.stuck) item.append(button("Try it again", () => actions.again(row)));
+        const out = row.kind === "photo" ? "Seen, take this photo out" : "Seen, show the step as it is now";
+        item.append(button(out, () => actions.out(row)));
+        return item;
+    }
+
+    function showRefused(refused, actions) {
+        const box = document.getElementById("refused");
+        if (!box) return;
+        box.hidden = refused.length === 0;
+        const told = refused.map((row) => row.key).join();
+        if (box.dataset.told === told) return;
+        box.dataset.told = told;
+        box.replaceChildren(...refused.map((row) => refusal(row, actions)));
+        if (refused.length > 0) box.scrollIntoView({ block: "nearest" });
+    }
+
+    function show(state, actions) {
+        const { lines, refused, waiting } = linesOf(state);
+        showRefused(refused, actions);
+        if (refused.length > 0) say("refused", lines.join(" "));
+        else if (lines.length > 0) say("waiting", lines.join(" "));
+        else say("saved", "Saved: everything entered here is on the server.");
+        return waiting;
+    }
+
+    // What came of a form, in words beside it.
+    function beside(form, ...lines) {
+        let box = form.querySelector("[data-answer]");
+        if (!box) {
+            box = document.createElement("div");
+            box.className = "refusal";
+            box.setAttribute("role", "alert");
+            box.dataset.answer = "";
+            form.append(box);
+        }
+        box.hidden = lines.length === 0;
+        box.replaceChildren(
+            ...lines.map((line) => {
+                const p = document.createElement("p");
+                p.textContent = line;
+                return p;
+            }),
+        );
+        if (lines.length > 0) box.scrollIntoView({ block: "nearest" });
+    }
+
+    window.handwheelTold = { show, beside, age, moment };
+})();
