@@ -16,6 +16,13 @@ if (args is ["material"])
     own.Print();
     return own.AllKept ? 0 : 1;
 }
+if (args is ["sheet"])
+{
+    var own = new Bars();
+    SheetBench.Measure(own);
+    own.Print();
+    return own.AllKept ? 0 : 1;
+}
 if (args is ["naive", var file])
 {
     var reader = new NaiveReader();
@@ -62,6 +69,7 @@ MeasureAllocation();
 MeasurePath();
 MaterialBench.Measure(bars);
 CorpusBench.Measure(bars);
+SheetBench.Measure(bars);
 bars.Print();
 return bars.AllKept ? 0 : 1;
 
