@@ -31,6 +31,7 @@ public sealed class Flow : IDisposable
     readonly PaperSize _paper;
     readonly PageEdge _edge;
     readonly PdfDocument _document = new();
+    readonly List<(int Page, Action<Ink> Draw)> _later = [];
     Ink? _ink;
 
     public Flow(PaperSize paper, PageEdge edge)
@@ -86,6 +87,9 @@ public sealed class Flow : IDisposable
 
     public void Space(double height) => Y += height;
 
+    /// <summary>Draws on this page when all are laid out: what names a page that is not there yet.</summary>
+    public void Later(Action<Ink> draw) => _later.Add((_document.PageCount - 1, draw));
+
     /// <summary>A heading with a rule above it; stays with at least <paramref name="with"/> points of what follows.</summary>
     public void Heading(string text, double with = 40, double size = 13)
     {
@@ -134,6 +138,8 @@ public sealed class Flow : IDisposable
     {
         using var page = XGraphics.FromPdfPage(_document.Pages[index], XGraphicsPdfPageOptions.Append);
         var ink = new Ink(page);
+        foreach (var (_, draw) in _later.Where(l => l.Page == index))
+            draw(ink);
         var top = Bottom + 8;
         ink.Line(Left, top, Right, top, 0.6);
         QrCode.Draw(ink, _edge.Code, Right - 52, top + 4, 52);

@@ -14,12 +14,14 @@ static class MoreViews
         var half = (flow.Width - Gap) / 2;
         var each = scene.ByBlank();
         var inDepth = each.Count == 1 ? flow.Width : half;
+        // with two blanks all of it still goes on one page
+        var (front, depth, side) = each.Count == 1 ? (200, 300, 200) : (145, 185, 150);
         List<Shown> views = [];
         if (scene.IsWide)
-            views.Add(new(scene, ViewFrom.Front, flow.Width, 110, 200));
-        views.AddRange(each.Select(s => new Shown(s, ViewFrom.Isometric, inDepth, 170, 300)));
-        views.AddRange(each.Select(s => new Shown(s, ViewFrom.Side, half, 130, 200)));
-        views.Add(new(scene, ViewFrom.Travel, half, 100, 170));
+            views.Add(new(scene, ViewFrom.Front, flow.Width, 110, front));
+        views.AddRange(each.Select(s => new Shown(s, ViewFrom.Isometric, inDepth, 170, depth)));
+        views.AddRange(each.Select(s => new Shown(s, ViewFrom.Side, half, 120, side)));
+        views.Add(new(scene, ViewFrom.Travel, each.Count == 1 ? half : flow.Width / 3, 90, 150));
         flow.Heading("More views", views[0].Height + 10, Flow.FromAMetre);
         for (var i = 0; i < views.Count; )
             i += Row(flow, views, i);

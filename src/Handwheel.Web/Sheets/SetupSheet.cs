@@ -42,30 +42,21 @@ public static class SetupSheet
     public static byte[] Print(SheetInput input)
     {
         var scene = Scene.From(input.Setup, input.Path, input.Check);
-        var (bytes, pages) = Print(input, scene, new(2, 3));
-        return pages == new Pages(2, 3) ? bytes : Print(input, scene, pages).Bytes;
-    }
-
-    /// <summary>The pages that the first one sends the reader to.</summary>
-    readonly record struct Pages(int Run, int Findings);
-
-    static (byte[] Bytes, Pages Pages) Print(SheetInput input, Scene scene, Pages named)
-    {
         using var flow = new Flow(input.Paper, Edge(input));
-        WhatGoesWhere.Print(flow, input, scene, named.Run, named.Findings);
+        var (run, findings) = (0, 0);
+        WhatGoesWhere.Print(flow, input, scene, () => run, () => findings);
         flow.NewPage();
-        var run = flow.Page;
+        run = flow.Page;
         WhileItRuns.Print(flow, input);
         MoreViews.Print(flow, scene);
         flow.NewPage();
-        var findings = flow.Page;
+        findings = flow.Page;
         SheetFindings.Print(flow, input);
         flow.NewPage();
         ProveOutCard.Print(flow, input);
         FirstPieceAndParking.Print(flow, input.Setup);
         Cautions.Print(flow);
-        var bytes = flow.Finish(new($"Setup sheet {input.Check.Program.Name}", input.Printed));
-        return (bytes, new(run, findings));
+        return flow.Finish(new($"Setup sheet {input.Check.Program.Name}", input.Printed));
     }
 
     /// <summary><c>Bearing cap, operation 10, revision B</c>; the program's name where the setup names no part.</summary>

@@ -9,8 +9,8 @@ static class StopBox
     const int Named = 4;
     const double Line = 12;
 
-    /// <param name="page">Where the findings are printed in full.</param>
-    public static void Print(Flow flow, CheckResult check, int page)
+    /// <param name="page">Where the findings are printed in full; asked for when all pages are laid out.</param>
+    public static void Print(Flow flow, CheckResult check, Func<int> page)
     {
         var stops = check.Findings.Where(f => f.Level == Level.Stop).ToList();
         if (stops.Count == 0)
@@ -28,11 +28,14 @@ static class StopBox
         var x = flow.Left + 56;
         var room = flow.Width - 64;
         var many = stops.Count == 1 ? "finding" : "findings";
-        var head = Text($"DO NOT PRESS CYCLE START: {stops.Count} {many} at level stop (page {page})");
-        var size = 15.0;
-        while (size > 9 && Ink.Width(head, Face.SansBold, size) > room)
-            size -= 0.5;
-        ink.Text(head, Face.SansBold, size, x, top + 21);
+        flow.Later(later =>
+        {
+            var head = Text($"DO NOT PRESS CYCLE START: {stops.Count} {many} at level stop (page {page()})");
+            var size = 15.0;
+            while (size > 9 && Ink.Width(head, Face.SansBold, size) > room)
+                size -= 0.5;
+            later.Text(head, Face.SansBold, size, x, top + 21);
+        });
         var y = top + 36;
         foreach (var line in lines)
         {

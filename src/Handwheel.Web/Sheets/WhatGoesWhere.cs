@@ -7,18 +7,33 @@ namespace Handwheel.Web.Sheets;
 /// <summary>The page that answers what goes where: part, program, machine, units, registers, tools, stock and holding.</summary>
 static class WhatGoesWhere
 {
-    /// <param name="runPage">The page with switches, stops and restart lines.</param>
-    /// <param name="findingsPage">The page with the findings.</param>
-    public static void Print(Flow flow, SheetInput input, Scene scene, int runPage, int findingsPage)
+    /// <summary>Size of the line that sends the reader on, points.</summary>
+    const double Summary = 10;
+
+    /// <param name="runPage">The page with switches, stops and restart lines; asked for when all pages are laid out.</param>
+    /// <param name="findingsPage">The page with the findings, likewise.</param>
+    public static void Print(Flow flow, SheetInput input, Scene scene, Func<int> runPage, Func<int> findingsPage)
     {
         Title(flow, input);
         StopBox.Print(flow, input.Check, findingsPage);
         WorkOffsets(flow, input);
         ToolTable.Print(flow, input);
-        var said = OnTheTable(input, scene, runPage);
-        Pictures(flow, scene, said.Sum(s => s.Height(flow.Width)) + 6);
+        var said = OnTheTable(input, scene);
+        Pictures(flow, scene, said.Sum(s => s.Height(flow.Width)) + (Summary * 1.35) + 6);
         foreach (var sentence in said)
             flow.Words(sentence.Text, sentence.Face, sentence.Size);
+        flow.Keep(Summary * 1.35);
+        var baseline = flow.Y + Summary;
+        flow.Later(ink =>
+            ink.Text(
+                Ink.Fit(WhileItRuns.InShort(input.Check, runPage()), Face.SansBold, Summary, flow.Width),
+                Face.SansBold,
+                Summary,
+                flow.Left,
+                baseline
+            )
+        );
+        flow.Y += Summary * 1.35;
     }
 
     static void Title(Flow flow, SheetInput input)
@@ -151,7 +166,7 @@ static class WhatGoesWhere
     }
 
     /// <summary>What stands on the table, in words.</summary>
-    static List<Sentence> OnTheTable(SheetInput input, Scene scene, int runPage)
+    static List<Sentence> OnTheTable(SheetInput input, Scene scene)
     {
         var (setup, units) = (input.Setup, input.Setup.Units);
         var said = new List<Sentence>
@@ -175,7 +190,6 @@ static class WhatGoesWhere
                 )
             );
         said.AddRange(scene.NotDrawn.Select(missing => new Sentence("Not drawn: " + missing + ".")));
-        said.Add(new(WhileItRuns.InShort(input.Check, runPage), Face.SansBold, 10));
         return said;
     }
 

@@ -86,23 +86,11 @@ static class WhileItRuns
                     Line(s.Line, s.File),
                     s.Kind,
                     s.Tool == 0 ? "–" : Whole(s.Tool),
-                    Instruction(s),
+                    Printed(OperatorWords.Instruction(s)),
                     Printed(s.Block),
                 }
             )
         );
-    }
-
-    static string Instruction(OperatorStop stop)
-    {
-        var text = stop.InstructionFrom switch
-        {
-            "block" => Printed(stop.Instruction),
-            "before" => Printed(stop.Instruction) + " (comment on the line before)",
-            "after" => "next comes: " + Printed(stop.Instruction),
-            _ => "No comment beside it: ask the programmer before the first run.",
-        };
-        return stop.Times > 1 ? $"{text}; {Whole(stop.Times)} times" : text;
     }
 
     static void Restarts(Flow flow, CheckResult check)
@@ -125,26 +113,17 @@ static class WhileItRuns
             new("Do not rely on", 212, Size: 9),
         ];
         new Table(flow, columns, rowHeight: 19).Draw(check.Restarts.Select(Row));
-        flow.Words(
-            "At no line rely on the modal words after a reset or power-on, on X and Y standing clear of clamps, on a pocket still holding what it held, on spindle or coolant running.",
-            size: 8.5
-        );
+        flow.Words(OperatorWords.AtNoLine, size: 8.5);
     }
 
-    static Cell[] Row(Restart restart)
-    {
-        List<string> missing = [.. restart.Cautions];
-        if (restart.NotStated.Count > 0)
-            missing.Insert(0, "nothing after the line states " + string.Join(", ", restart.NotStated));
-        return
+    static Cell[] Row(Restart restart) =>
         [
             Whole(restart.Tool),
             restart.FromTheTop ? "top" : Line(restart.Line, restart.File),
             restart.FromTheTop ? "the program's beginning" : Printed(restart.Block),
             string.Join(' ', restart.InForce),
-            missing.Count == 0 ? "– (work offset, S and F are stated again)" : string.Join("; ", missing),
+            Printed(OperatorWords.DoNotRelyOn(restart)),
         ];
-    }
 
     static void Programs(Flow flow, ProgramFacts program)
     {

@@ -68,6 +68,58 @@ public sealed class SetupSheetTests
     }
 
     [Fact]
+    public void A_page_of_its_own_is_for_the_person_who_runs_it()
+    {
+        var pages = Words(SampleSheet.Input()).Select(p => string.Join(' ', p)).ToList();
+        var run = pages.FindIndex(p => p.Contains("Switches", StringComparison.Ordinal));
+        var before = string.Join(' ', pages.Take(run));
+        Assert.Contains($"Instructions and restart lines: page {run + 1}.", before, StringComparison.Ordinal);
+        Assert.Contains("Tallest thing on the table: stud, Z 1.6000 from G55.", before, StringComparison.Ordinal);
+        using var pdf = PdfDocument.Open(SetupSheet.Print(SampleSheet.Input()));
+        var page = pdf.GetPage(run + 1);
+        foreach (
+            var row in new[]
+            {
+                "Block delete OFF",
+                "Optional stop ON",
+                "28 M1 1 LOOK AT THE FLOOR",
+                "52 M0 1 ",
+                "70 M0 1",
+                "1 top",
+                "4 29 N200 T4 M6",
+                "9 53 N450 T9 M6",
+            }
+        )
+            Assert.StartsWith(row, Row(page, row.Split(' ')[0]), StringComparison.Ordinal);
+        Assert.Contains("3 blocks with a slash", pages[run], StringComparison.Ordinal);
+        Assert.Contains("waits at 1 place with M1", pages[run], StringComparison.Ordinal);
+        Assert.Contains("BLOW OUT THE HOLES (comment", pages[run], StringComparison.Ordinal);
+        Assert.Contains("No comment beside it", pages[run], StringComparison.Ordinal);
+        Assert.Contains("nothing after the line states the work", pages[run], StringComparison.Ordinal);
+        Assert.Contains("a shift (G52, G92) is in force here", pages[run], StringComparison.Ordinal);
+        Assert.Contains(SampleSheet.Check.Program.Sha256, pages[run], StringComparison.Ordinal);
+        var views = string.Join(' ', pages);
+        Assert.Contains("From the front left", views, StringComparison.Ordinal);
+        Assert.Contains("Side view from the right", views, StringComparison.Ordinal);
+        Assert.Contains("In the travel of X and Y", views, StringComparison.Ordinal);
+    }
+
+    /// <summary>The words beside the one at the left edge, from left to right.</summary>
+    static string Row(Page page, string first)
+    {
+        var words = page.GetWords().ToList();
+        var at = words.First(w => w.Text == first && w.BoundingBox.Left < 45).BoundingBox;
+        var middle = (at.Bottom + at.Top) / 2;
+        return string.Join(
+            ' ',
+            words
+                .Where(w => w.BoundingBox.Bottom < middle && w.BoundingBox.Top > middle)
+                .OrderBy(w => w.BoundingBox.Left)
+                .Select(w => w.Text)
+        );
+    }
+
+    [Fact]
     public void A_switch_that_was_on_and_a_program_without_stops_or_tools_are_said()
     {
         var check = SampleSheet.Check with { BlockDelete = new(true, 0), OperatorStops = [], Restarts = [] };
