@@ -129,12 +129,13 @@ public sealed class Flow : IDisposable
     {
         _ink?.Page.Dispose();
         _ink = null;
+        var code = new QrCode(_edge.Code);
         for (var i = 0; i < _document.PageCount; i++)
-            Foot(i);
+            Foot(i, code);
         return PdfBytes.Write(_document, facts, extend);
     }
 
-    void Foot(int index)
+    void Foot(int index, QrCode code)
     {
         using var page = XGraphics.FromPdfPage(_document.Pages[index], XGraphicsPdfPageOptions.Append);
         var ink = new Ink(page);
@@ -142,7 +143,7 @@ public sealed class Flow : IDisposable
             draw(ink);
         var top = Bottom + 8;
         ink.Line(Left, top, Right, top, 0.6);
-        QrCode.Draw(ink, _edge.Code, Right - 52, top + 4, 52);
+        code.Draw(ink, Right - 52, top + 4, 52);
         var number = string.Create(CultureInfo.InvariantCulture, $"Page {index + 1} of {_document.PageCount}");
         ink.Text(number, Face.SansBold, 10, Left, top + 14);
         var y = top + 26;

@@ -22,6 +22,9 @@ public static partial class PdfBytes
     public static byte[] Write(PdfDocument drawn, PdfFacts facts, Action<PdfDocument>? extend = null)
     {
         using var saved = new MemoryStream();
+        // every stream is packed below, once
+        drawn.Options.NoCompression = true;
+        drawn.Options.CompressContentStreams = false;
         drawn.Save(saved, closeStream: false);
         saved.Position = 0;
         using var document = PdfReader.Open(saved, PdfDocumentOpenMode.Modify);

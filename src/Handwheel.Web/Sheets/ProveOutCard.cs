@@ -47,12 +47,12 @@ static class ProveOutCard
         flow.Heading("1  Ready", 120);
         flow.Tick("Program in the control is this one: number _________ , line _______ reads _______________________");
         flow.Tick(
-            "Holding seated and tight; nothing on the table that the sheet does not show. Tallest: _________ above zero."
+            "Holding seated and as tight as the first page says; nothing on the table that the sheet does not show. Tallest: _________ above zero."
         );
         flow.Tick(
             "Referenced and warm, guards and door tried, feed hold and emergency stop tried, single block on, axis lock off."
         );
-        flow.Tick(Override(setup));
+        flow.Tick(Override(setup, check));
         flow.Space(4);
         flow.Words("Registers before the raise", Face.SansBold, 10);
         Registers(flow, check, true);
@@ -81,10 +81,10 @@ static class ProveOutCard
             Cell.Tick,
         ];
 
-    static string Override(Setup setup)
+    static string Override(Setup setup, CheckResult check)
     {
         var percent = (setup.AirCut.RapidOverride * 100).ToString("0.#", CultureInfo.InvariantCulture);
-        return $"Rapid override at {percent} % or less: it stands at ________ %. Block delete and optional stop as the job wants them.";
+        return $"Rapid override at {percent} % or less: it stands at ________ %. {WhileItRuns.SwitchesInShort(check)}";
     }
 
     static void Registers(Flow flow, CheckResult check, bool withCommon)

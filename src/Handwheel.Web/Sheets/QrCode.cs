@@ -3,27 +3,38 @@ using QRCoder;
 
 namespace Handwheel.Web.Sheets;
 
-static class QrCode
+/// <summary>A QR code, worked out once for all the pages that it stands on.</summary>
+sealed class QrCode
 {
-    /// <summary>Draws the code as one filled path, its quiet zone of 4 modules inside <paramref name="side"/>.</summary>
-    public static void Draw(Ink ink, string text, double x, double y, double side)
+    readonly int _modules;
+    readonly List<(int Row, int From, int To)> _dark = [];
+
+    public QrCode(string text)
     {
         using var code = QRCodeGenerator.GenerateQrCode(text, QRCodeGenerator.ECCLevel.M);
         var rows = code.ModuleMatrix;
-        var module = side / rows.Count;
-        var path = new XGraphicsPath { FillMode = XFillMode.Winding };
-        for (var row = 0; row < rows.Count; row++)
+        _modules = rows.Count;
+        for (var row = 0; row < _modules; row++)
         {
-            for (var from = 0; from < rows.Count; from++)
+            for (var from = 0; from < _modules; from++)
             {
                 var to = from;
-                while (to < rows.Count && rows[row][to])
+                while (to < _modules && rows[row][to])
                     to++;
                 if (to > from)
-                    path.AddRectangle(x + (from * module), y + (row * module), (to - from) * module, module);
+                    _dark.Add((row, from, to));
                 from = to;
             }
         }
+    }
+
+    /// <summary>Draws the code as one filled path, its quiet zone of 4 modules inside <paramref name="side"/>.</summary>
+    public void Draw(Ink ink, double x, double y, double side)
+    {
+        var module = side / _modules;
+        var path = new XGraphicsPath { FillMode = XFillMode.Winding };
+        foreach (var (row, from, to) in _dark)
+            path.AddRectangle(x + (from * module), y + (row * module), (to - from) * module, module);
         ink.Page.DrawPath(XBrushes.Black, path);
     }
 }

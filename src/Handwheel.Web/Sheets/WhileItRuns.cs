@@ -18,8 +18,11 @@ static class WhileItRuns
     public static string InShort(CheckResult check, int page) =>
         string.Create(
             CultureInfo.InvariantCulture,
-            $"Block delete {Position(check.BlockDelete.On)}. {OptionalStop(check)} Stops for you: {check.OperatorStops.Count}. Instructions and restart lines: page {page}."
+            $"{SwitchesInShort(check)} Stops for you: {check.OperatorStops.Count}. Instructions and restart lines: page {page}."
         );
+
+    public static string SwitchesInShort(CheckResult check) =>
+        $"Block delete {Position(check.BlockDelete.On)}. {OptionalStop(check)}";
 
     static string OptionalStop(CheckResult check) =>
         check.OperatorStops.Any(s => s.Kind == "M1") ? "Optional stop ON." : "No M1 in the program.";
