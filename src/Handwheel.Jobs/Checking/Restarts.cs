@@ -14,6 +14,9 @@ sealed class Restarts(Facts facts)
 
     readonly List<(ControlState State, List<string> Cautions)> places = [];
     readonly Dictionary<(int File, int Line), int> times = [];
+
+    /// <summary>Where the main text has program numbers, in order; looked for once, when the run is over.</summary>
+    readonly List<int> heads = [];
     bool turned;
     bool written;
 
@@ -38,15 +41,27 @@ sealed class Restarts(Facts facts)
     }
 
     /// <param name="relied">By tool change, what the tool's moves rely on and nothing has stated since.</param>
-    public IReadOnlyList<Restart> Out(Func<int, Stated> relied) =>
-        [.. places.Select(p => Out(p.State, p.Cautions, relied))];
+    public IReadOnlyList<Restart> Out(Func<int, Stated> relied)
+    {
+        if (places.Count == 0)
+            return [];
+        var main = facts.Texts.Bytes(0).Span;
+        FindHeads(main);
+        var reckons = main.Contains((byte)'#');
+        return [.. places.Select(p => Out(p.State, p.Cautions, reckons, relied))];
+    }
 
-    Restart Out(in ControlState state, List<string> cautions, Func<int, Stated> relied)
+    Restart Out(in ControlState state, List<string> cautions, bool reckons, Func<int, Stated> relied)
     {
         var at = Where.Of(state);
         var missing = relied(state.ToolChanges);
         var count = times[(state.File, state.Line)];
-        List<string> careful = [.. cautions];
+        List<string> careful = [];
+        if (Subprogram(state) is { } name)
+            careful.Add($"the block is in {name}: a start there does not come back to what called it");
+        careful.AddRange(cautions);
+        if (reckons)
+            careful.Add("the program reckons with parameters (#): they hold what the broken run left in them");
         if (count > 1)
             careful.Add(
                 string.Create(CultureInfo.InvariantCulture, $"the block is executed {count} times: this is its first")
@@ -72,11 +87,10 @@ sealed class Restarts(Facts facts)
         (Stated.Speed, "S"),
     ];
 
+    /// <summary>What is told by the state at that moment.</summary>
     List<string> Cautions(in ControlState state)
     {
         var careful = new List<string>();
-        if (Subprogram(state) is { } name)
-            careful.Add($"the block is in {name}: a start there does not come back to what called it");
         if ((state.ShiftX | state.ShiftY | state.ShiftZ) != 0)
             careful.Add("a shift (G52, G92) is in force here, and a reset may take it away");
         if (turned)
@@ -87,8 +101,6 @@ sealed class Restarts(Facts facts)
             careful.Add("cutter compensation is in force here");
         if (state.IsCycle)
             careful.Add("a canned cycle is in force here");
-        if (facts.Texts.Bytes(state.File).Span.Contains((byte)'#'))
-            careful.Add("the program reckons with parameters (#): they hold what the broken run left in them");
         return careful;
     }
 
@@ -131,25 +143,23 @@ sealed class Restarts(Facts facts)
     {
         if (state.File > 0)
             return "the subprogram " + facts.Texts.FileName(Where.Of(state));
-        var text = facts.Texts.Bytes(0).Span;
-        var here = HeadBefore(text, Math.Min(state.BlockStart, text.Length));
-        return here < 0 || HeadBefore(text, here) < 0 ? null : "subprogram " + Head(text[here..]);
+        var start = state.BlockStart;
+        var here = heads.FindLastIndex(h => h <= start);
+        return here <= 0 ? null : "subprogram " + Head(facts.Texts.Bytes(0).Span[heads[here]..]);
     }
 
-    /// <summary>Where the line with the last program number before <paramref name="end"/> begins; below 0: none.</summary>
-    static int HeadBefore(ReadOnlySpan<byte> text, int end)
+    void FindHeads(ReadOnlySpan<byte> text)
     {
-        while (end > 0)
+        for (var at = 0; at < text.Length; at++)
         {
-            var at = text[..end].LastIndexOfAny((byte)'O', (byte)':');
-            if (at < 0)
-                return -1;
+            var next = text[at..].IndexOfAny((byte)'O', (byte)':');
+            if (next < 0)
+                return;
+            at += next;
             var starts = at == 0 || text[at - 1] is (byte)'\n' or (byte)'\r';
             if (starts && at + 1 < text.Length && text[at + 1] is >= (byte)'0' and <= (byte)'9')
-                return at;
-            end = at;
+                heads.Add(at);
         }
-        return -1;
     }
 
     static string Head(ReadOnlySpan<byte> text)
