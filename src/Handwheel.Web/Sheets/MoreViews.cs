@@ -32,7 +32,8 @@ static class MoreViews
     {
         var both = first + 1 < views.Count && views[first].Width + views[first + 1].Width + Gap <= flow.Width + 0.01;
         var row = views.GetRange(first, both ? 2 : 1);
-        var height = row.Max(v => v.Height);
+        // rather a little smaller than on a page of its own
+        var height = Math.Min(row.Max(v => v.Height), Math.Max(row.Max(v => v.Least), flow.Bottom - flow.Y));
         flow.Keep(height);
         var x = flow.Left;
         foreach (var view in row)
