@@ -3,14 +3,51 @@ namespace Handwheel.Nc;
 /// <summary>Where the blocks of one text are that others go to: program numbers and names, block numbers, ends of loops.</summary>
 sealed class BlockIndex
 {
+    readonly ReadOnlyMemory<byte> text;
+    readonly int file;
     readonly Dictionary<int, TextPlace> programs = [];
     readonly Dictionary<string, TextPlace> names = new(StringComparer.Ordinal);
     readonly Dictionary<int, List<TextPlace>> blocks = [];
     readonly Dictionary<int, List<TextPlace>> loopEnds = [];
     readonly List<int> programStarts = [0];
+    bool hasBlocks;
 
-    public BlockIndex(ReadOnlySpan<byte> text, int file)
+    public BlockIndex(ReadOnlyMemory<byte> text, int file)
     {
+        this.text = text;
+        this.file = file;
+        FindPrograms(text.Span);
+    }
+
+    /// <summary>Few lines have one of the letters that begin a program, so that most of the text is passed over many bytes at a time.</summary>
+    void FindPrograms(ReadOnlySpan<byte> text)
+    {
+        var line = 1;
+        var counted = 0;
+        for (var from = 0; text[from..].IndexOfAny((byte)'O', (byte)'o', (byte)':') is >= 0 and var found; )
+        {
+            var at = from + found;
+            var start = from + text[from..at].LastIndexOfAny((byte)'\n', (byte)'\r') + 1;
+            var length = text[at..].IndexOfAny((byte)'\n', (byte)'\r');
+            var end = length < 0 ? text.Length : at + length;
+            line += LineEnds(text[counted..start]);
+            counted = start;
+            var block = text[start..end];
+            if (BeginsProgram(ref block))
+                AddProgram(block, new(file, start, line));
+            from = end;
+        }
+    }
+
+    static int LineEnds(ReadOnlySpan<byte> text)
+    {
+        var returns = text.Count((byte)'\r');
+        return text.Count((byte)'\n') + (returns == 0 ? 0 : returns - text.Count("\r\n"u8));
+    }
+
+    void FindBlocks(ReadOnlySpan<byte> text)
+    {
+        hasBlocks = true;
         var line = 1;
         for (var pos = 0; pos < text.Length; line++)
         {
@@ -34,6 +71,8 @@ sealed class BlockIndex
 
     TextPlace? Find(Dictionary<int, List<TextPlace>> places, int number, int from, bool around)
     {
+        if (!hasBlocks)
+            FindBlocks(text.Span);
         if (!places.TryGetValue(number, out var found))
             return null;
         var at = programStarts.BinarySearch(from);
@@ -66,19 +105,22 @@ sealed class BlockIndex
 
     void Add(ReadOnlySpan<byte> block, TextPlace place, TextPlace next)
     {
-        while (block is [(byte)'%', ..] or [0xEF, ..] || (!block.IsEmpty && BlockReader.IsBlank(block[0])))
-            block = block[(block[0] == 0xEF ? Math.Min(3, block.Length) : 1)..];
-        if (Takes(ref block, '/') && block is [>= (byte)'1' and <= (byte)'9', ..])
-            block = BlockReader.TrimBlanks(block[1..]);
-        if (Takes(ref block, 'O') || Takes(ref block, ':'))
-        {
-            AddProgram(block, place);
+        if (BeginsProgram(ref block))
             return;
-        }
         if (Takes(ref block, 'N') && Number(ref block) is { } number)
             Put(blocks, number, place);
         if (Takes(ref block, 'E') && Takes(ref block, 'N') && Takes(ref block, 'D') && Number(ref block) is { } loop)
             Put(loopEnds, loop, next);
+    }
+
+    /// <summary>Passes over what may stand before every word of a block, and over the letter that begins a program.</summary>
+    static bool BeginsProgram(ref ReadOnlySpan<byte> block)
+    {
+        while (block is [(byte)'%', ..] or [0xEF, ..] || (!block.IsEmpty && BlockReader.IsBlank(block[0])))
+            block = block[(block[0] == 0xEF ? Math.Min(3, block.Length) : 1)..];
+        if (Takes(ref block, '/') && block is [>= (byte)'1' and <= (byte)'9', ..])
+            block = BlockReader.TrimBlanks(block[1..]);
+        return Takes(ref block, 'O') || Takes(ref block, ':');
     }
 
     void AddProgram(ReadOnlySpan<byte> block, TextPlace place)

@@ -140,4 +140,10 @@ public sealed record RunOptions
 
     /// <summary>Takes straight feed moves many at a time; null: every move is told to the sink.</summary>
     public FeedTaker? Feeds { get; init; }
+
+    /// <summary>Takes holes of canned cycles that are like one before; null: every leg is told to the sink.</summary>
+    public HoleTaker? Holes { get; init; }
+
+    /// <summary>The hole that <see cref="Holes"/> did not take has been told leg by leg.</summary>
+    public Action? HoleTold { get; init; }
 }

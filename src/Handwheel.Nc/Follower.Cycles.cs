@@ -35,9 +35,15 @@ partial class Follower<TSink>
 
     void RunCycle(BlockWords words, bool rotary)
     {
-        var (u, v, w) = PlaceAxis.Of(state.Plane);
         var repeats = Repeats(words);
-        ReadHole(words, w);
+        ReadHole(words, PlaceAxis.Of(state.Plane).W);
+        MakeHoles(repeats, rotary);
+    }
+
+    /// <summary>The holes of one block, whose words have been read.</summary>
+    void MakeHoles(int repeats, bool rotary)
+    {
+        var (u, v, w) = PlaceAxis.Of(state.Plane);
         if (axisWords.Axes == Axes.None && (axisWords.Given & AxisWords.RBit) == 0 && !rotary)
             return;
         if (turning.Touches(w) || (turning.InForce && state.Motion is Motion.Cycle76 or Motion.Cycle87))
@@ -74,6 +80,12 @@ partial class Follower<TSink>
             (hole.Dwell, hole.HasDwell) = (DwellOf(words['P']), true);
         if (words.Has('I') || words.Has('J'))
             (hole.ShiftU, hole.ShiftV) = (axisWords.I, axisWords.J);
+        ReadLevels(at, w);
+    }
+
+    /// <summary>R and the depth, where the block gives them.</summary>
+    void ReadLevels(AxisValue at, int w)
+    {
         var givesR = (axisWords.Given & AxisWords.RBit) != 0;
         var givesDepth = axisWords.Has(w);
         if (givesDepth)
@@ -81,7 +93,7 @@ partial class Follower<TSink>
         if (state.Incremental && (givesR || givesDepth))
             ReadIncrementalLevels(at, givesR, w);
         else if (!state.Incremental)
-            ReadLevels(givesR, givesDepth);
+            ReadAbsoluteLevels(givesR, givesDepth);
         hole.HasBottom |= givesDepth;
         if (hole.HasR || !(givesDepth || givesR))
             return;
@@ -108,12 +120,14 @@ partial class Follower<TSink>
     void DrillPlainHole(in AxisWords words)
     {
         axisWords = words;
+        if (TryPattern(words))
+            return;
         BeginHole(PlaceAxis.Z);
         effort++;
         MakeHole(PlaceAxis.X, PlaceAxis.Y, PlaceAxis.Z);
     }
 
-    void ReadLevels(bool givesR, bool givesDepth)
+    void ReadAbsoluteLevels(bool givesR, bool givesDepth)
     {
         if (givesR)
             (hole.R, hole.RLifted, hole.HasR) = (new(axisWords.R, 0), true, true);
@@ -161,9 +175,7 @@ partial class Follower<TSink>
         {
             if (bottom.Rest == r.Rest && bottom.Value > r.Value)
                 CannotFollow("R below the bottom", 0, "R above the depth of the hole");
-            GoTo(w, r, LegKind.Rapid, CyclePart.ToR, hole.RLifted);
-            GoDown(w, r, bottom);
-            GoOut(u, v, w, r);
+            Drill(u, v, w, r, bottom);
         }
         hole.Left = Level(w);
     }
@@ -251,8 +263,7 @@ partial class Follower<TSink>
 
     void GoOut(int u, int v, int w, AxisValue r)
     {
-        var aboveR = hole.Initial.Rest != r.Rest || hole.Initial.Value > r.Value;
-        var toInitial = !state.ReturnToR && aboveR;
+        var toInitial = GoesToInitial(r);
         if (state.Motion is Motion.Cycle84 or Motion.Cycle74 or Motion.Cycle85 or Motion.Cycle89)
         {
             GoTo(w, r, LegKind.Feed, CyclePart.Out, hole.RLifted);

@@ -2,12 +2,18 @@ using System.Runtime.CompilerServices;
 
 namespace Handwheel.Nc;
 
-// The way of most blocks of most programs: N, G0 to G3, X Y Z, I J K R and F in their plain spelling, from bytes to the sink without
-// a detour. A block with anything else in it is left where it begins, for the general way.
+// The way of most blocks of most programs: N, G0 to G3, X Y Z, I J K R and F in their plain spelling, and the codes of Follower.PlainCodes.cs,
+// from bytes to the sink without a detour. A block with anything else in it is left where it begins, for the general way.
 unsafe partial class Follower<TSink>
 {
+    /// <summary>Bytes at the end of a text that are read from a copy.</summary>
+    const int TailLength = 1024;
+
     /// <summary>nm of the last digit, by decimals, where that is a whole number; else 0.</summary>
     readonly long[] plainScales = new long[NcNumber.DigitsMost];
+    readonly byte[] tail = new byte[TailLength + sizeof(ulong) + PlainNumber.Margin];
+    int tailOf = -1;
+    int tailStart;
     int plainDecimals;
     Leg plainLeg;
     PlainWords plainWords;
@@ -17,7 +23,10 @@ unsafe partial class Follower<TSink>
     {
         public AxisWords Axis;
         public double Feed;
+        public long Q;
+        public int P;
         public Motion Motion;
+        public PlainCodes Codes;
 
         /// <summary>It has a word other than N.</summary>
         public bool HasWord;
@@ -36,17 +45,26 @@ unsafe partial class Follower<TSink>
 
     void FollowPlain()
     {
-        if (state.FeedMode == FeedMode.InverseTime || effort > options.BlocksMost)
-            return;
-        if (pos >= text.Length - PlainNumber.Margin)
-            return;
-        fixed (byte* first = text.Span)
+        while (!ended && FollowPlainText()) { }
+    }
+
+    /// <summary>Follows plain blocks as far as they go; true: the next one stands in another text, or at the end of this one.</summary>
+    bool FollowPlainText()
+    {
+        if (state.FeedMode == FeedMode.InverseTime || effort > options.BlocksMost || pos >= text.Length)
+            return false;
+        var inTail = pos >= text.Length - TailLength;
+        if (inTail)
+            UseTail();
+        fixed (byte* buffer = inTail ? (ReadOnlySpan<byte>)tail : text.Span)
         fixed (long* scales = plainScales)
         {
+            var first = inTail ? buffer - tailStart : buffer;
             var p = first + pos;
-            var limit = first + text.Length - PlainNumber.Margin;
+            var limit = first + text.Length - (inTail ? 0 : PlainNumber.Margin);
+            var end = first + text.Length - (inTail ? 0 : TailLength);
             var count = line;
-            while (p < limit && state.BlocksExecuted < nextCheck)
+            while (p < end && state.BlocksExecuted < nextCheck)
             {
                 var start = p;
                 uint given = 0;
@@ -68,6 +86,11 @@ unsafe partial class Follower<TSink>
                     p = start;
                     break;
                 }
+                if (jumped)
+                {
+                    jumped = false;
+                    return true;
+                }
                 count++;
                 p += *p == '\r' ? 2 : 1;
                 if (given != 0 && MayRun)
@@ -75,7 +98,23 @@ unsafe partial class Follower<TSink>
             }
             pos = (int)(p - first);
             line = count;
+            return p >= end && !inTail;
         }
+    }
+
+    /// <summary>
+    /// The end of a text is read from a copy with room behind it, so that its last blocks need no watching for the end: they may be a
+    /// subprogram that is called again and again.
+    /// </summary>
+    void UseTail()
+    {
+        if (tailOf == state.File)
+            return;
+        tailOf = state.File;
+        tailStart = Math.Max(0, text.Length - TailLength - sizeof(ulong));
+        var end = text.Span[tailStart..];
+        end.CopyTo(tail);
+        tail.AsSpan(end.Length, PlainNumber.Margin).Clear();
     }
 
     /// <summary>Reads to the line end and returns it; null where the block is not plain.</summary>
@@ -110,7 +149,7 @@ unsafe partial class Follower<TSink>
             }
             if (*p == '\n')
                 return p;
-            p = ReadOther(p, scales);
+            p = ReadOther(p, limit, scales);
             if (p == null || (*p == '\r' && p[1] == '\n'))
                 return p;
         }
@@ -135,7 +174,7 @@ unsafe partial class Follower<TSink>
         return Math.Abs(value) < NcNumber.LengthMost ? p : null;
     }
 
-    byte* ReadOther(byte* p, long* scales)
+    byte* ReadOther(byte* p, byte* limit, long* scales)
     {
         ref var words = ref plainWords;
         switch (*p)
@@ -145,9 +184,9 @@ unsafe partial class Follower<TSink>
             case (byte)'\r':
                 return p[1] == '\n' ? p : null;
             case (byte)'N':
-                return ReadWhole(p);
+                return ReadWhole(p, out _);
             case (byte)'G':
-                return ReadMotion(p);
+                return ReadG(p);
             case (byte)'I':
                 return ReadLength(p, scales, AxisWords.IBit, out words.Axis.I);
             case (byte)'J':
@@ -158,27 +197,19 @@ unsafe partial class Follower<TSink>
                 return ReadLength(p, scales, AxisWords.RBit, out words.Axis.R);
             case (byte)'F':
                 return ReadFeed(p);
+            case (byte)'M':
+                return ReadM(p);
+            case (byte)'P':
+                return ReadP(p);
+            case (byte)'Q':
+                return ReadQ(p, scales);
+            case (byte)'O':
+                return ReadProgramNumber(p);
+            case (byte)'(':
+                return SkipComment(p, limit);
             default:
                 return null;
         }
-    }
-
-    static byte* ReadWhole(byte* p)
-    {
-        p = PlainNumber.TryReadAny(p, out var value, out _, out var hasPoint);
-        return value < 0 || hasPoint ? null : p;
-    }
-
-    /// <summary>G0 to G3 and G00 to G03, once in a block.</summary>
-    byte* ReadMotion(byte* p)
-    {
-        var end = ReadWhole(p);
-        var code = end == null ? -1 : end[-1] - '0';
-        if (end == null || end - p > 3 || (end - p == 3 && p[1] != '0') || code > 3 || plainWords.Motion != Motion.None)
-            return null;
-        plainWords.Motion = Motion.Rapid + (byte)code;
-        plainWords.HasWord = true;
-        return end;
     }
 
     byte* ReadLength(byte* p, long* scales, uint bit, out long value)
@@ -207,7 +238,12 @@ unsafe partial class Follower<TSink>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     bool ExecutePlain(uint given, long x, long y, long z)
     {
-        if (plainWords.HasWord || plainWords.Whole || state.Motion is not (Motion.Rapid or Motion.Feed))
+        if (
+            plainWords.HasWord
+            || plainWords.Whole
+            || plainWords.Codes != PlainCodes.None
+            || state.Motion is not (Motion.Rapid or Motion.Feed)
+        )
             return ExecuteWords(given, x, y, z);
         if (given == 0)
             return true;
@@ -222,6 +258,8 @@ unsafe partial class Follower<TSink>
         ref var words = ref plainWords;
         words.Axis.Given |= given;
         (words.Axis.X, words.Axis.Y, words.Axis.Z) = (x, y, z);
+        if (words.Codes != PlainCodes.None)
+            return ExecuteCodes();
         if (words.Axis.Given == 0 && !words.HasWord)
             return true;
         var motion = words.Motion == Motion.None ? state.Motion : words.Motion;

@@ -64,6 +64,8 @@ sealed partial class Follower<TSink>
         {
             if (!options.GeneralPathOnly && modalMacro == null && !isTurned && beside == Compensating.Off)
                 FollowPlain();
+            if (ended)
+                return;
             if (state.BlocksExecuted >= nextCheck || effort > options.BlocksMost)
                 CheckLimits();
             else if (pos >= text.Length)
@@ -75,6 +77,7 @@ sealed partial class Follower<TSink>
 
     void FollowBlock()
     {
+        patternHolds = false;
         state.Line = line;
         state.BlockStart = pos;
         pos = reader.Read(text.Span, pos, options.BlockDelete);

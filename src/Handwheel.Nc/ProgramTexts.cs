@@ -37,7 +37,7 @@ sealed class ProgramTexts(ReadOnlyMemory<byte> program, Func<CalledProgram, byte
         return found;
     }
 
-    public BlockIndex Index(int file) => indexes[file] ??= new(texts[file].Span, file);
+    public BlockIndex Index(int file) => indexes[file] ??= new(texts[file], file);
 
     /// <summary>A name as it is compared: small letters, no blanks around it.</summary>
     public static string NormalName(ReadOnlySpan<byte> name) =>

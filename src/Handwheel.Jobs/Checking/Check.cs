@@ -66,6 +66,8 @@ public static class Check
             Subprogram = options.Subprogram is { } find ? texts.Keeping(find) : null,
             Parameters = options.Parameters,
             Feeds = run.Feeds,
+            Holes = run.Hole,
+            HoleTold = run.HoleTold,
             Stop = options.Stop,
         };
         Interpreter.Run(program, SettingsOf.Control(setup), runOptions, ref sink);

@@ -19,6 +19,7 @@ sealed class CheckRun
     readonly MaterialRules material;
     readonly Totals totals = new();
     readonly long stockBottom;
+    readonly KeptHole keptHole;
     Extent? extent;
     bool toolUsed;
     bool followed = true;
@@ -35,6 +36,7 @@ sealed class CheckRun
         holding = rules.Holding;
         material = rules.Material;
         clock = new PathClock(facts.Setup) { Tool = new ToolTotals(0) };
+        keptHole = new KeptHole(clock, facts.Book);
         var stock = facts.Table.Stock.Where(s => s.HeightKnown).ToList();
         stockBottom = stock.Count == 0 ? long.MinValue : stock.Max(s => s.Bottom);
         var start = new ControlState();
@@ -105,6 +107,37 @@ sealed class CheckRun
         clock.Lines(state, run);
         return run.Left;
     }
+
+    /// <summary>
+    /// A hole of a shape that has been told already, under the same modal state, adds its times and distances; it goes no higher or deeper than that
+    /// one did. Told leg by leg where anything can be found that depends on the place.
+    /// </summary>
+    public bool Hole(in ControlState state, in HoleShape hole, Axes across, in Place over)
+    {
+        if (!toolUsed || rules.Watching || stops.Due || material.Any || !clock.CanRepeat(state, state.At, over))
+            return false;
+        if (!facts.OwnKnown || hole.Bottom - facts.Own < stockBottom || travel.IsOutside(over))
+            return false;
+        var box = new HoleBox(state.At, over, hole);
+        if (holding.Any && !holding.IsFree(box.Low, box.High))
+            return false;
+        if (!keptHole.Is(hole))
+        {
+            if (across == Axes.None)
+                keptHole.Begin(hole);
+            return false;
+        }
+        if (across != Axes.None)
+        {
+            (extent ??= totals.Of(state.Tool, state.WorkOffset)).Count(state, across, over);
+            clock.Across(state.At, over);
+        }
+        keptHole.Again();
+        rules.HoleAgain(hole);
+        return true;
+    }
+
+    public void HoleTold() => keptHole.End();
 
     public void Arc(in ControlState state, in Leg leg, in Arc arc)
     {
@@ -190,6 +223,7 @@ sealed class CheckRun
 
     public void Modal(in ControlState state, Changes changes)
     {
+        keptHole.Drop();
         if ((changes & Changes.Length) != Changes.None)
         {
             Take(state);
@@ -213,6 +247,7 @@ sealed class CheckRun
 
     public void ToolChange(in ControlState state, int previousTool, in Place before)
     {
+        keptHole.Drop();
         Take(state);
         var tool = totals.Of(state.Tool);
         tool.Uses++;
@@ -228,6 +263,7 @@ sealed class CheckRun
 
     public void RegisterWritten(in ControlState state, in RegisterWrite write)
     {
+        keptHole.Drop();
         extent = null;
         Restarts.RegisterWritten();
         rules.RegisterWritten(state, write);
@@ -235,16 +271,22 @@ sealed class CheckRun
 
     public void ShiftSet(in ControlState state, ShiftKind kind, Axes axes, bool fromMachineZ)
     {
+        keptHole.Drop();
         Restarts.ShiftSet(kind, axes);
         rules.ShiftSet(state, kind, axes, fromMachineZ);
     }
 
     public void Dwell(double seconds) => clock.Dwell(seconds);
 
-    public void BlockEnd() => stops.BlockEnd();
+    public void BlockEnd()
+    {
+        stops.BlockEnd();
+        keptHole.BlockEnd();
+    }
 
     public void Fault(in ControlState state, in Fault fault)
     {
+        keptHole.Drop();
         if (fault.Kind is FaultKind.CannotFollow or FaultKind.CannotRead or FaultKind.NeverEnds)
             followed = false;
         rules.Fault(state, fault);

@@ -28,15 +28,16 @@ sealed class Extent(int tool, WorkOffsetName workOffset)
     public AxisExtent Y => new(lowY, highY, unknownY);
     public AxisExtent Z => new(lowZ, highZ, unknownZ);
 
-    public void Count(in ControlState state, in Leg leg)
+    public void Count(in ControlState state, in Leg leg) => Count(state, leg.Commanded, leg.To);
+
+    public void Count(in ControlState state, Axes commanded, in Place to)
     {
-        var commanded = leg.Commanded;
         if ((commanded & Axes.X) != Axes.None)
-            CountX(state, leg.To.X, leg.To.X, leg.To.RestX);
+            CountX(state, to.X, to.X, to.RestX);
         if ((commanded & Axes.Y) != Axes.None)
-            CountY(state, leg.To.Y, leg.To.Y, leg.To.RestY);
+            CountY(state, to.Y, to.Y, to.RestY);
         if ((commanded & Axes.Z) != Axes.None)
-            CountZ(state, leg.To.Z, leg.To.Z, leg.To.RestZ);
+            CountZ(state, to.Z, to.Z, to.RestZ);
     }
 
     public void Count(in ControlState state, in Leg leg, in Arc arc)

@@ -24,7 +24,7 @@ sealed class FeedChain(double cornerTolerance, Rates rapid, Rates acceleration)
 
     const int KeptAlone = 64;
 
-    readonly (LineMove Move, double Seconds, long Picometres)[] alone = new (LineMove, double, long)[KeptAlone];
+    readonly Alone[] alone = new Alone[KeptAlone];
     readonly HeldMoves held = new(cornerTolerance, rapid, acceleration);
 
     /// <summary>Adds a straight move at the feed's <paramref name="speed"/>; gives the seconds of the moves that it settled.</summary>
@@ -64,12 +64,25 @@ sealed class FeedChain(double cornerTolerance, Rates rapid, Rates acceleration)
     {
         if (held.Count == 0)
             return 0;
-        if (held.IsOneLine)
+        if (held.AreNewLines && held.Count <= 2)
             return StopAlone();
         Backward();
         var seconds = held.Time(held.Count);
         held.Forget(held.Count);
         return seconds;
+    }
+
+    public bool IsAtRest => held.Count == 0 && held.Picometres == 0;
+
+    /// <summary>The moves that are held, where all are straight ones that came since the last stop, and few.</summary>
+    public bool TryLines(List<LineMove> lines)
+    {
+        lines.Clear();
+        if (!IsAtRest && !(held is { AreNewLines: true, Count: <= 2, Picometres: 0 }))
+            return false;
+        for (var i = 0; i < held.Count; i++)
+            lines.Add(held.Line(i));
+        return true;
     }
 
     /// <summary>Path length of the straight moves since the last time it was asked, picometres.</summary>
@@ -111,22 +124,28 @@ sealed class FeedChain(double cornerTolerance, Rates rapid, Rates acceleration)
     }
 
     /// <summary>
-    /// One straight move from rest to rest. Holes of a cycle and peck after peck repeat the same few moves, so their times are kept.
+    /// One or two straight moves from rest to rest. Holes of a cycle, peck after peck, taps in and out repeat the same few, so their times are kept.
     /// </summary>
     double StopAlone()
     {
-        var move = held.FirstLine;
-        ref var kept = ref alone[(uint)move.GetHashCode() % KeptAlone];
-        if (kept.Move != move)
+        var first = held.Line(0);
+        var second = held.Count > 1 ? held.Line(1) : default;
+        ref var kept = ref alone[(uint)(first.GetHashCode() + 31 * second.GetHashCode()) % KeptAlone];
+        if (kept.First != first || kept.Second != second)
         {
+            var before = held.Picometres;
             held.Picometres = 0;
             Backward();
-            kept = (move, held.Time(1), held.Picometres);
+            kept = new(first, second, held.Time(held.Count), held.Picometres);
+            held.Picometres = before;
         }
-        held.Picometres = kept.Picometres;
-        held.Forget(1);
+        held.Picometres += kept.Picometres;
+        held.Forget(held.Count);
         return kept.Seconds;
     }
+
+    /// <param name="Second">No move at all where there is one only: no line in a chain is without length.</param>
+    readonly record struct Alone(LineMove First, LineMove Second, double Seconds, long Picometres);
 }
 
 /// <summary>One axis going from rest to rest: trapezoid of speed, or triangle when the rate is not reached. nm, nm/s, nm/s².</summary>

@@ -16,6 +16,9 @@ sealed class FindingBook(ProgramTexts texts)
     readonly Dictionary<RuleInfo, Tally> tallies = [];
     readonly Dictionary<string, long> causes = new(StringComparer.Ordinal);
 
+    /// <summary>How often anything has been said or counted.</summary>
+    public long Spoken { get; private set; }
+
     /// <summary>A number for a cause that is told by words.</summary>
     public long Cause(string words)
     {
@@ -34,11 +37,13 @@ sealed class FindingBook(ProgramTexts texts)
         if (entries.TryGetValue((rule, cause), out var entry))
         {
             entry.Count((file, line));
+            Spoken++;
             return true;
         }
         if (!tallies.TryGetValue(rule, out var tally) || tally.Causes < CausesMost)
             return false;
         tally.Beyond++;
+        Spoken++;
         return true;
     }
 
@@ -52,6 +57,7 @@ sealed class FindingBook(ProgramTexts texts)
             tallies[rule] = tally = new Tally();
         tally.Causes++;
         tally.Last = entry;
+        Spoken++;
     }
 
     /// <summary>In order of file (the main program first), line, then id.</summary>

@@ -48,10 +48,11 @@ sealed class HeldMoves(double cornerTolerance, Rates rapid, Rates acceleration)
 
     double[] Seconds => columns[12];
 
-    /// <summary>There is one move, a line that is not measured yet, so that nothing before it counts.</summary>
-    public bool IsOneLine => Count == 1 && linesFrom == 0;
+    /// <summary>All are lines that are not measured yet, so that nothing before them counts.</summary>
+    public bool AreNewLines => linesFrom == 0;
 
-    public LineMove FirstLine => new(StartX[0], StartY[0], StartZ[0], Speeds[0]);
+    /// <summary>One of the lines that are not measured yet.</summary>
+    public LineMove Line(int i) => new(StartX[i], StartY[i], StartZ[i], Speeds[i]);
 
     public void AddLine(double dx, double dy, double dz, double speed)
     {

@@ -128,6 +128,37 @@ sealed class PathClock
         Feed(state, new FeedMove(arc.Length, speed, path.Acceleration(acceleration), path.Start, path.End));
     }
 
+    /// <summary>Nothing is in the chain or still to be counted when the hole begins, and its feed moves depend on nothing but their lengths.</summary>
+    public bool CanRepeat(in ControlState state, in Place at, in Place over) =>
+        (chain.IsAtRest || at.X != over.X || at.Y != over.Y)
+        && !state.ExactStop
+        && state.FeedMode != FeedMode.InverseTime;
+
+    /// <summary>A rapid between known places of one height.</summary>
+    public void Across(in Place from, in Place to)
+    {
+        if (from.X != to.X || from.Y != to.Y)
+            Rapid(to.X - from.X, to.Y - from.Y, 0);
+    }
+
+    /// <summary>What is counted so far, without the moves that are in the chain.</summary>
+    public ClockSums Sums => new(picoseconds, CutPicometres, RapidPicometres);
+
+    /// <summary>The moves in the chain, where they are so few and so plain that they can be added again.</summary>
+    public bool TryPending(List<LineMove> moves) => chain.TryLines(moves);
+
+    /// <summary>Counts a piece of the path once more, with the moves that it leaves in the chain.</summary>
+    public void Again(in ClockSums sums, List<LineMove> pending)
+    {
+        picoseconds += sums.Picoseconds;
+        Tool.Picoseconds += sums.Picoseconds;
+        CountCut(sums.CutPicometres);
+        RapidPicometres += sums.RapidPicometres;
+        Tool.RapidPicometres += sums.RapidPicometres;
+        foreach (var move in pending)
+            Spend(chain.AddLine(move.X, move.Y, move.Z, move.Speed));
+    }
+
     public void Dwell(double seconds)
     {
         Rest();
@@ -232,6 +263,17 @@ sealed class PathClock
         picoseconds += whole;
         Tool.Picoseconds += whole;
     }
+}
+
+/// <summary>Time and distances; the difference of two is what lies between.</summary>
+readonly record struct ClockSums(long Picoseconds, long CutPicometres, long RapidPicometres)
+{
+    public static ClockSums operator -(ClockSums to, ClockSums from) =>
+        new(
+            to.Picoseconds - from.Picoseconds,
+            to.CutPicometres - from.CutPicometres,
+            to.RapidPicometres - from.RapidPicometres
+        );
 }
 
 /// <summary>A rate for each axis; infinite where none is given. Speeds in nm/s, accelerations in nm/s².</summary>

@@ -21,6 +21,8 @@ sealed class BlockDeleteMattersRule(Facts facts) : Rule(facts)
     /// <summary>How many different blocks; each counts once, however often it is executed.</summary>
     public int Blocks => places.Select(p => (p.File, p.Line)).Distinct().Count();
 
+    public override Changes Hears => Changes.Slash;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.Slash) != Changes.None && places.Count < PlacesMost)

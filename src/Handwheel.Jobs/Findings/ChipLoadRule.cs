@@ -32,8 +32,7 @@ sealed class ChipLoadRule(Facts facts) : Rule(facts)
             || Outside(Range(tool, CuttingFigure.FeedPerRevolution), feed);
         if (!outside)
             return false;
-        var number = state.Tool;
-        cutting = Facts.CutStock?.Cuttings.FirstOrDefault(c => c.Tool == number);
+        cutting = Facts.CutStock?.CuttingOf(state.Tool);
         volumeBefore = cutting?.Volume ?? 0;
         arcLength = 0;
         return true;
@@ -183,6 +182,8 @@ sealed class ChipLoadRule(Facts facts) : Rule(facts)
                 $"chip load of mills: {name} is too small for the grid of {Facts.Figures.Say(Facts.MaterialGrid)} over the stock, so it is not known what it cuts (rules.materialGrid makes it finer)"
             );
     }
+
+    public override Changes Hears => Changes.FeedMode;
 
     public override void Modal(in ControlState state, Changes changes)
     {

@@ -12,6 +12,8 @@ sealed class CompensationEntryRule(Facts facts) : Rule(facts)
     public override RuleInfo Info { get; } =
         new("compensation-entry", Level.Check, "Cutter compensation cannot come on or go round here");
 
+    public override Changes Hears => Changes.Compensation;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.Compensation) == Changes.None || state.Compensation == CutterCompensation.Off)

@@ -48,10 +48,7 @@ sealed class CuttingSpeedRule(Facts facts) : Rule(facts)
 
     double CuttingCircle(Tool tool, double diameter)
     {
-        if (
-            tool.Kind != "ball end mill"
-            || Facts.CutStock?.Cuttings.FirstOrDefault(c => c.Tool == tool.Number) is not { } cut
-        )
+        if (tool.Kind != "ball end mill" || Facts.CutStock?.CuttingOf(tool.Number) is not { } cut)
             return diameter;
         var depth = Math.Min(cut.Depth, diameter / 2);
         return 2 * Math.Sqrt(depth * (diameter - depth));

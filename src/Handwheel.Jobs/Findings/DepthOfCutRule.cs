@@ -29,8 +29,7 @@ sealed class DepthOfCutRule(Facts facts) : Rule(facts)
             return false;
         if (Facts.Cutting.Of(tool, CuttingFigure.DepthOfCut)?.Most is not { } most)
             return false;
-        var number = state.Tool;
-        cutting = stock.Cuttings.FirstOrDefault(c => c.Tool == number);
+        cutting = stock.CuttingOf(state.Tool);
         deepest = most * diameter.Nanometres + MaterialRun.Tolerance;
         return cutting is not null && cutting.Depth <= deepest;
     }
@@ -80,6 +79,8 @@ sealed class DepthOfCutRule(Facts facts) : Rule(facts)
             "Use a longer tool, or clear the hole all the way at every peck and look whether the chips come."
         );
     }
+
+    public override void HoleAgain(in HoleShape hole) => (holeTop, holeKnown) = (hole.R - Facts.Own, true);
 
     void SayNoFlutes(int tool)
     {

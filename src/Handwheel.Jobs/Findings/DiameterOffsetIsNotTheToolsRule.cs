@@ -8,6 +8,8 @@ sealed class DiameterOffsetIsNotTheToolsRule(Facts facts) : Rule(facts)
     public override RuleInfo Info { get; } =
         new("diameter-offset-is-not-the-tools", Level.Stop, "The diameter offset belongs to another tool");
 
+    public override Changes Hears => Changes.Compensation;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.Compensation) == Changes.None || state.Compensation == CutterCompensation.Off)

@@ -17,6 +17,8 @@ sealed class DiameterOffsetMissingRule(Facts facts) : Rule(facts)
             written.Add(write.Number);
     }
 
+    public override Changes Hears => Changes.Compensation;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.Compensation) == Changes.None || state.Compensation == CutterCompensation.Off)

@@ -9,6 +9,8 @@ sealed class HoldsSuppressedRule(Facts facts) : Rule(facts)
     public override RuleInfo Info { get; } =
         new("holds-suppressed", Level.Check, "Feed hold, single block or overrides are switched off");
 
+    public override Changes Hears => Changes.HoldsSuppressed;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.HoldsSuppressed) == Changes.None || Again(0, state))

@@ -8,6 +8,8 @@ sealed class LengthOffsetIsNotTheToolsRule(Facts facts) : Rule(facts)
     public override RuleInfo Info { get; } =
         new("length-offset-is-not-the-tools", Level.Stop, "The length offset belongs to another tool");
 
+    public override Changes Hears => Changes.Length;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.Length) == Changes.None || !state.LengthCommanded || state.LengthMode == LengthMode.Off)

@@ -17,6 +17,8 @@ sealed class LengthOffsetUnknownRule(Facts facts) : Rule(facts)
             written.Add(write.Number);
     }
 
+    public override Changes Hears => Changes.Length;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.Length) == Changes.None || state.LengthMode == LengthMode.Off || !state.LengthCommanded)

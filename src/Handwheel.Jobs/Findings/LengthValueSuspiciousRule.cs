@@ -18,6 +18,8 @@ sealed class LengthValueSuspiciousRule(Facts facts) : Rule(facts)
     public override RuleInfo Info { get; } =
         new("length-value-suspicious", Level.Check, "A length that does not fit the other tools");
 
+    public override Changes Hears => Changes.Length;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.Length) == Changes.None || !state.LengthCommanded || state.LengthMode == LengthMode.Off)

@@ -28,6 +28,8 @@ sealed class NoSafeRestartRule(Facts facts) : Rule(facts)
         return state.ToolChanges >= 2 && used != Needed;
     }
 
+    public override bool SeenEnough => used == Needed;
+
     public override void OddMove(in ControlState state, in Leg leg) => incremental |= state.Incremental;
 
     public override void RapidMove(in ControlState state, in Leg leg) => incremental |= state.Incremental;
@@ -53,8 +55,10 @@ sealed class NoSafeRestartRule(Facts facts) : Rule(facts)
         seen |= first;
         if (relied.Count < ChangesMost || relied.ContainsKey(state.ToolChanges))
             relied[state.ToolChanges] = relied.GetValueOrDefault(state.ToolChanges) | first;
-        foreach (var word in All.Where(w => (first & w) != Stated.None))
+        foreach (var word in All)
         {
+            if ((first & word) == Stated.None)
+                continue;
             if (!missing.TryGetValue(word, out var places))
                 missing[word] = places = [];
             places.Add(Where.Of(state));

@@ -10,6 +10,8 @@ sealed class NotRaisedRule(Facts facts) : Rule(facts)
 
     public override RuleInfo Info { get; } = new("not-raised", Level.Stop, "A low move that the raise does not lift");
 
+    public override Changes Hears => Changes.RestsOnRaise;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.RestsOnRaise) == Changes.None)

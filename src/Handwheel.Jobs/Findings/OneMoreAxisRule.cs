@@ -7,6 +7,8 @@ sealed class OneMoreAxisRule(Facts facts) : Rule(facts)
 {
     public override RuleInfo Info { get; } = new("one-more-axis", Level.Stop, "A rotary axis moves");
 
+    public override Changes Hears => Changes.Rotary;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.Rotary) == Changes.None)

@@ -11,6 +11,8 @@ sealed class OverFeedLimitRule(Facts facts) : Rule(facts)
 
     public override bool Watches(in ControlState state) => most > 0 && PerMinute(state) > most;
 
+    public override Changes Hears => Changes.Feed | Changes.FeedMode;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if (most <= 0 && (changes & Changes.Feed) != Changes.None)

@@ -9,6 +9,8 @@ sealed class OverSpindleLimitRule(Facts facts) : Rule(facts)
 
     public override RuleInfo Info { get; } = new("over-spindle-limit", Level.Stop, "Faster than the spindle can turn");
 
+    public override Changes Hears => Changes.Spindle;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.Spindle) == Changes.None)

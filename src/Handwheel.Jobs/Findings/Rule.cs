@@ -25,6 +25,9 @@ abstract class Rule(Facts facts)
     /// <summary>Whether moves must be shown in this modal state. Asked again whenever anything modal changes.</summary>
     public virtual bool Watches(in ControlState state) => false;
 
+    /// <summary>No move before the next change of anything modal can matter to it any more, whatever it is.</summary>
+    public virtual bool SeenEnough => false;
+
     /// <summary>A leg or the ends of an arc, while <see cref="Watches"/> is true.</summary>
     public virtual void Move(in ControlState state, in Leg leg) { }
 
@@ -46,6 +49,16 @@ abstract class Rule(Facts facts)
     /// <summary>A leg of a canned cycle.</summary>
     public virtual void CycleMove(in ControlState state, in Leg leg) { }
 
+    /// <summary>
+    /// A hole of the same shape and under the same modal state as one whose legs it has heard; those of this one are not shown. Legs in which anything was
+    /// found are always shown.
+    /// </summary>
+    public virtual void HoleAgain(in HoleShape hole) { }
+
+    /// <summary>Of the changes, those that <see cref="Modal"/> does something about.</summary>
+    public virtual Changes Hears => Changes.None;
+
+    /// <summary>One of the changes that this rule <see cref="Hears"/>, and what else the block changed.</summary>
     public virtual void Modal(in ControlState state, Changes changes) { }
 
     /// <summary>The new tool is in the spindle and in the facts; <paramref name="before"/> is where the axes stood.</summary>

@@ -12,7 +12,8 @@ sealed class RuleSet
     readonly Rule[] lowMoves;
     readonly Rule[] rapidMoves;
     readonly Rule[] cycleMoves;
-    readonly Rule[] modal;
+    readonly Rule[] holesAgain;
+    readonly (Rule Rule, Changes Hears)[] modal;
     readonly Rule[] toolChanges;
     readonly List<Rule> watching = [];
 
@@ -24,7 +25,8 @@ sealed class RuleSet
         lowMoves = Hearing(nameof(Rule.LowMove));
         rapidMoves = Hearing(nameof(Rule.RapidMove));
         cycleMoves = Hearing(nameof(Rule.CycleMove));
-        modal = Hearing(nameof(Rule.Modal));
+        holesAgain = Hearing(nameof(Rule.HoleAgain));
+        modal = [.. rules.Where(r => r.Hears != Changes.None).Select(r => (r, r.Hears))];
         toolChanges = Hearing(nameof(Rule.ToolChange));
         Travel = rules.OfType<OutsideTravelRule>().Single();
         BlockDelete = rules.OfType<BlockDeleteMattersRule>().Single();
@@ -67,8 +69,16 @@ sealed class RuleSet
 
     public void Move(in ControlState state, in Leg leg)
     {
+        var enough = false;
         foreach (var rule in watching)
+        {
             rule.Move(state, leg);
+            enough |= rule.SeenEnough;
+        }
+        if (!enough)
+            return;
+        watching.RemoveAll(r => r.SeenEnough);
+        Watching = watching.Count > 0;
     }
 
     public void ArcMove(in ControlState state, in Leg leg, in Arc arc)
@@ -107,10 +117,19 @@ sealed class RuleSet
             rule.CycleMove(state, leg);
     }
 
+    public void HoleAgain(in HoleShape hole)
+    {
+        foreach (var rule in holesAgain)
+            rule.HoleAgain(hole);
+    }
+
     public void Modal(in ControlState state, Changes changes)
     {
-        foreach (var rule in modal)
-            rule.Modal(state, changes);
+        foreach (var (rule, hears) in modal)
+        {
+            if ((changes & hears) != Changes.None)
+                rule.Modal(state, changes);
+        }
         Material.Modal(state, changes);
         Look(state);
     }

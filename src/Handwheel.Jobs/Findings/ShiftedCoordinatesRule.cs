@@ -31,6 +31,8 @@ sealed class ShiftedCoordinatesRule(Facts facts) : Rule(facts)
 
     public override bool Watches(in ControlState state) => !reported && InForce(state);
 
+    public override bool SeenEnough => reported;
+
     public override void Move(in ControlState state, in Leg leg)
     {
         if (!reported && InForce(state) && Facts.IsWork(leg.Kind))

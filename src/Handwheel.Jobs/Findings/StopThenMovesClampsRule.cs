@@ -8,6 +8,8 @@ sealed class StopThenMovesClampsRule(Facts facts) : Rule(facts)
     public override RuleInfo Info { get; } =
         new("stop-then-moves-clamps", Level.Note, "The program stops for a person");
 
+    public override Changes Hears => Changes.Stop;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.Stop) == Changes.None || Again(0, state))

@@ -19,6 +19,8 @@ sealed class TapFeedRule(Facts facts) : Rule(facts)
 
     public override RuleInfo Info { get; } = new("tap-feed", Level.Stop, "Tapping feed and speed do not fit the pitch");
 
+    public override Changes Hears => Changes.Feed;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.Feed) != Changes.None)

@@ -14,6 +14,10 @@ sealed class UnitsDifferRule(Facts facts) : Rule(facts)
 
     public override bool Watches(in ControlState state) => first is null || pending;
 
+    public override bool SeenEnough => first is not null && !pending;
+
+    public override Changes Hears => Changes.Units;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if (first is null || (changes & Changes.Units) == Changes.None)

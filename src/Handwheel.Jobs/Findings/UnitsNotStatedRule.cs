@@ -12,6 +12,8 @@ sealed class UnitsNotStatedRule(Facts facts) : Rule(facts)
 
     public override bool Watches(in ControlState state) => !moved;
 
+    public override bool SeenEnough => moved;
+
     public override void Move(in ControlState state, in Leg leg)
     {
         if (moved || leg.Kind == LegKind.ReturnEnd)

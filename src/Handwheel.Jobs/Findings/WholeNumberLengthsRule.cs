@@ -8,6 +8,8 @@ sealed class WholeNumberLengthsRule(Facts facts) : Rule(facts)
     public override RuleInfo Info { get; } =
         new("whole-number-lengths", Level.Check, "Lengths without a decimal point");
 
+    public override Changes Hears => Changes.WholeNumber;
+
     public override void Modal(in ControlState state, Changes changes)
     {
         if ((changes & Changes.WholeNumber) == Changes.None || Again(0, state))

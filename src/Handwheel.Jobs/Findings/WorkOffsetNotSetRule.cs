@@ -6,14 +6,19 @@ namespace Handwheel.Jobs.Findings;
 sealed class WorkOffsetNotSetRule(Facts facts) : Rule(facts)
 {
     readonly Dictionary<WorkOffsetName, Axes> written = [];
+    WorkOffsetName? asked;
+    bool isMissing;
 
     public override RuleInfo Info { get; } = new("work-offset-not-set", Level.Stop, "A work offset that has no value");
 
     public override void RegisterWritten(in ControlState state, in RegisterWrite write)
     {
+        asked = null;
         if (write is { Kind: RegisterKind.WorkOffset, Incremental: false })
             written[write.WorkOffset] = written.GetValueOrDefault(write.WorkOffset) | write.Axes;
     }
+
+    public override Changes Hears => Changes.WorkOffset;
 
     public override void Modal(in ControlState state, Changes changes)
     {
@@ -21,7 +26,13 @@ sealed class WorkOffsetNotSetRule(Facts facts) : Rule(facts)
             Say(state, Axes.X | Axes.Y | Axes.Z);
     }
 
-    public override bool Watches(in ControlState state) => Missing(state.WorkOffset) != Axes.None;
+    /// <summary>Asked again with every feed, so the answer is kept for the work offset in force.</summary>
+    public override bool Watches(in ControlState state)
+    {
+        if (asked != state.WorkOffset)
+            (asked, isMissing) = (state.WorkOffset, Missing(state.WorkOffset) != Axes.None);
+        return isMissing;
+    }
 
     public override void Move(in ControlState state, in Leg leg)
     {

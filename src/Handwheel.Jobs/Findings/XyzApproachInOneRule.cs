@@ -14,6 +14,8 @@ sealed class XyzApproachInOneRule(Facts facts) : Rule(facts)
 
     public override bool Watches(in ControlState state) => due;
 
+    public override bool SeenEnough => !due;
+
     public override void Move(in ControlState state, in Leg leg)
     {
         if (!due || !Facts.IsWork(leg.Kind))

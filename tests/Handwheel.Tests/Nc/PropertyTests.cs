@@ -89,6 +89,35 @@ public class PropertyTests
             iter: 5_000
         );
 
+    /// <summary>The end of a text is read from a copy: blocks stand on both sides of where it begins, and calls lead from one to the other.</summary>
+    [Fact]
+    public void A_long_program_is_followed_the_same_in_both_ways() =>
+        Gen.Select(Gen.Int[0, 140], Program, Gen.Int[0, 110], OneOf("", "(no end) "), OneOf("\n", "\r\n"))
+            .Sample(
+                (before, program, behind, start, end) =>
+                {
+                    var lines = string.Join(
+                        '\n',
+                        (string[])
+                            [
+                                .. Enumerable.Repeat("G1 X1.5 Y-2.", before),
+                                "M98 P9",
+                                program,
+                                "G80\nM98 P9\nG90 M98 P8 (twice)",
+                                .. Enumerable.Repeat("X2.5Y1.", behind),
+                                "M30\nO8 (long)\nM98 P9\nG99 G83 X1. Z-1. R.1 Q.4\nX2.\nG80\nM99",
+                                start + "O9 (short)\nG91 G1 X.1 F9.\nX.2 Y-.1\nG90 M99",
+                            ]
+                    );
+                    var text = Encoding.UTF8.GetBytes(lines.Replace("\n", end, StringComparison.Ordinal));
+                    var general = MotionLog.Of(text, Settings, new() { GeneralPathOnly = true, BlocksMost = 1_000 });
+                    var plain = MotionLog.Of(text, Settings, new() { BlocksMost = 1_000 });
+                    Assert.Equal(general.Events, plain.Events);
+                    Assert.Equal(general.Last.At, plain.Last.At);
+                },
+                iter: 3_000
+            );
+
     [Fact]
     public void Any_bytes_are_followed_to_an_end() =>
         Gen.Byte.Array[0, 200].Sample(bytes => Assert.NotNull(Run(bytes).End), iter: 10_000);

@@ -50,6 +50,9 @@ sealed class MaterialRun
 
     public IReadOnlyList<ToolCutting> Cuttings => cuttings;
 
+    /// <summary>What a tool has cut so far; null: nothing.</summary>
+    public ToolCutting? CuttingOf(int tool) => cuttings.Find(c => c.Tool == tool);
+
     public double VolumeLeft => maps.Sum(m => m.Volume);
 
     /// <summary>What is left of each blank, in the setup's order.</summary>

@@ -44,6 +44,17 @@ public sealed class FindingPagesTests
     }
 
     [Fact]
+    public void A_rule_that_does_something_about_a_change_says_which() =>
+        Assert.All(
+            AllRules.For(new Facts(Setups.Inch(), new ProgramTexts("", []))),
+            rule =>
+                Assert.Equal(
+                    rule.GetType().GetMethod(nameof(Rule.Modal))!.DeclaringType != typeof(Rule),
+                    rule.Hears != Handwheel.Nc.Changes.None
+                )
+        );
+
+    [Fact]
     public void Every_rule_is_in_the_list_once_and_named_like_its_file()
     {
         var rules = AllRules.For(new Facts(Setups.Inch(), new ProgramTexts("", [])));
