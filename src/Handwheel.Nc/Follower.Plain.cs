@@ -64,7 +64,7 @@ unsafe partial class Follower<TSink>
             var limit = first + text.Length - (inTail ? 0 : PlainNumber.Margin);
             var end = first + text.Length - (inTail ? 0 : TailLength);
             var count = line;
-            while (p < end && state.BlocksExecuted < nextCheck)
+            while (p < end && state.BlocksExecuted < nextCheck && effort <= options.BlocksMost)
             {
                 var start = p;
                 uint given = 0;
