@@ -211,12 +211,7 @@ unsafe partial class Follower<TSink>
         ref var words = ref plainWords;
         var calling = (also & PlainCodes.Call) != PlainCodes.None;
         const PlainCodes Others = PlainCodes.Cancel | PlainCodes.Q;
-        if (
-            words.Axis.Given != 0
-            || words.Motion != Motion.None
-            || (also & Others) != PlainCodes.None
-            || state.IsCycle
-        )
+        if (words.Axis.Given != 0 || words.Motion != Motion.None || (also & Others) != PlainCodes.None || state.IsCycle)
             return false;
         if (calling != ((also & PlainCodes.P) != PlainCodes.None) || (!calling && calls.Count == 0))
             return false;
