@@ -51,4 +51,21 @@
         rest(false);
     });
     setInterval(whenIdle, 10000);
+
+    // What is to be looked at again folds away once somebody said that they did, until the next entry.
+    const looked = document.querySelector("[data-looked-at]");
+    const lookedName = `handwheel-looked ${document.documentElement.dataset.person} ${document.documentElement.dataset.proveOut}`;
+    function remembered(number) {
+        try {
+            if (number) sessionStorage.setItem(lookedName, number);
+            return sessionStorage.getItem(lookedName);
+        } catch {
+            return null;
+        }
+    }
+    if (looked) looked.open = remembered() !== looked.dataset.lookedAt;
+    looked?.querySelector("[data-looked]").addEventListener("click", () => {
+        remembered(looked.dataset.lookedAt);
+        looked.open = false;
+    });
 })();

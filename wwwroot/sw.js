@@ -57,10 +57,20 @@ async function kept(path) {
 
 const saysNoConnection = async () => (await caches.match(noConnection)) || Response.error();
 
+// Given up when it takes too long: a request that hangs on would hold up the next one for the same page.
+const fromServer = (request, time) =>
+    fetch(request.url, {
+        headers: { Accept: request.headers.get("Accept") },
+        credentials: "same-origin",
+        redirect: "manual",
+        cache: "no-store",
+        signal: AbortSignal.timeout(time),
+    });
+
 async function shown(request, url) {
     if (url.pathname === noConnection) return saysNoConnection();
     try {
-        const answer = await within(fetch(request).then(whole), Date.now() < lostUntil ? shortPatience : patience);
+        const answer = await whole(await fromServer(request, Date.now() < lostUntil ? shortPatience : patience));
         if (answer) {
             lostUntil = 0;
             return answer;

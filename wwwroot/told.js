@@ -4,6 +4,7 @@
 
     const queue = window.handwheelQueue;
     const named = 3;
+    const longest = 48;
     const tooOld = 24 * 60 * 60 * 1000;
 
     const marks = {
@@ -37,9 +38,11 @@
         if (words.textContent !== text) words.textContent = text;
     }
 
+    const short = (words) => (words.length > longest ? `${words.slice(0, longest - 1).trimEnd()}…` : words);
+
     function some(rows) {
         const left = rows.length - named;
-        return rows.slice(0, named).map((row) => row.says).join("; ") + (left > 0 ? `; and ${left} more` : "");
+        return rows.slice(0, named).map((row) => short(row.says)).join("; ") + (left > 0 ? `; and ${left} more` : "");
     }
 
     function linesOf({ me, rows, lostAt, signedOut, newer }) {
@@ -49,14 +52,14 @@
         const others = rows.filter((row) => row.person !== me.id);
         const lines = [];
         if (refused.length > 0) lines.push(`REFUSED: ${some(refused)}.`);
-        if (waiting.length > 0) lines.push(`NOT SAVED: ${some(waiting)}. Kept on this tablet, being sent.`);
+        if (waiting.length > 0) lines.push(`NOT SAVED: ${some(waiting)}. Kept on this tablet.`);
         if (document.querySelector("form[data-unsaved]")) lines.push("NOT SAVED: the file chosen on this page.");
         const oldest = Math.min(...rows.filter((row) => !row.refused).map((row) => row.order));
         if (Date.now() - oldest > tooOld)
             lines.push(`NOT SAVED for ${age(oldest)}: bring this tablet to where it reaches the server. A browser may clear what it keeps.`);
         const { kept, without } = document.documentElement.dataset;
-        if (kept && without === undefined) lines.push(`OPENED WITHOUT CONNECTION: this page is ${age(Date.parse(kept))} old. What others did since is not on it.`);
-        if (lostAt) lines.push(`NO CONNECTION to the server since ${moment(lostAt)}. Entries wait here; signing needs the server.`);
+        if (kept && without === undefined) lines.push(`OPENED WITHOUT CONNECTION: this page is ${age(Date.parse(kept))} old.`);
+        if (lostAt) lines.push(`NO CONNECTION since ${moment(lostAt)}: signing needs the server.`);
         if (signedOut) lines.push(`SIGNED OUT on the server. Sign in as ${me.name} to save what is entered here.`);
         for (const name of new Set(others.map((row) => row.personName))) {
             const count = others.filter((row) => row.personName === name).length;

@@ -21,8 +21,8 @@ public sealed record ComingBack(Entry Last, IReadOnlyList<string> LookAgain)
 
     static IEnumerable<string> Again(ProveOut proveOut)
     {
-        foreach (var hazard in proveOut.Ledger.Hazards)
-            yield return $"Registers: {hazard.Text}. Look at the work offset page.";
+        if (proveOut.Ledger.Hazards is { Count: > 0 } hazards)
+            yield return $"Registers: {string.Join("; ", hazards.Select(h => h.Text))}. Look at the work offset page.";
         if (proveOut.Phase is Phase.AirCut or Phase.FirstCut)
             yield return "The spindle and the program: which tool is in, which length register is on, in which block the control stands.";
         var switches = proveOut

@@ -136,7 +136,7 @@ public sealed class OfflineTests(Browser browser) : IClassFixture<Browser>, IAsy
         await Page.GetByLabel("What happened").FillAsync("power loss");
         await Button("Record the interruption").ClickAsync();
         await Assertions.Expect(Page.GetByText("Nothing goes on here until the server has it")).ToBeVisibleAsync();
-        Assert.Equal(0, await Page.Locator("#kept-list button:enabled").CountAsync());
+        await Assertions.Expect(Page.Locator("#kept-list button:enabled")).ToHaveCountAsync(0);
     }
 
     [Fact]
@@ -208,6 +208,52 @@ public sealed class OfflineTests(Browser browser) : IClassFixture<Browser>, IAsy
             0,
             await Page.EvaluateAsync<int>("caches.open('handwheel-pages').then(c => c.keys()).then(k => k.length)")
         );
+    }
+
+    [Theory]
+    [InlineData(1280, 800)]
+    [InlineData(390, 844)]
+    public async Task Pages_without_the_server_fit_a_glove_and_are_read_by_everybody(int width, int height)
+    {
+        await Page.SetViewportSizeAsync(width, height);
+        var faults = new List<string>();
+        async Task Look(string name)
+        {
+            await ScreenTests.Keep(Page, string.Create(CultureInfo.InvariantCulture, $"without-{name}-{width}"));
+            await Page.EvaluateAsync("document.querySelectorAll('details').forEach(d => (d.open = true))");
+            faults.AddRange((await Page.EvaluateAsync<string[]>(ScreenTests.Measure)).Select(f => $"{name}: {f}"));
+            faults.AddRange((await ScreenTests.Axe(Page)).Select(f => $"{name}: {f}"));
+        }
+        network.Fault = Fault.Reset;
+        await OpenAnew(Runner);
+        await Page.SetViewportSizeAsync(width, height);
+        await Assertions.Expect(tablet.Step).ToHaveCountAsync(1);
+        await Look("kept");
+        await Page.GotoAsync("/floor");
+        await Assertions.Expect(Page.Locator("#kept-pages a")).ToHaveCountAsync(1);
+        await Look("no-connection");
+        Assert.Empty(faults);
+    }
+
+    [Fact]
+    public async Task Who_goes_on_for_somebody_else_is_told_what_to_look_at_again_until_they_have()
+    {
+        await tablet.NotMe();
+        await tablet.SignIn("Night setter", JourneyShop.Pin);
+        await Page.GotoAsync(Runner);
+        var again = Page.Locator(".look-again");
+        await Assertions.Expect(again).ToContainTextAsync("by Day setter on tablet by Mill 9");
+        await Assertions.Expect(again.GetByText("G54 Z still raised 2.0000 in")).ToBeVisibleAsync();
+        await ScreenTests.Keep(Page, "look-again-1280");
+        Assert.Empty(await Page.EvaluateAsync<string[]>(ScreenTests.Measure));
+        Assert.Empty(await ScreenTests.Axe(Page));
+
+        await Button("I have looked at these").ClickAsync();
+        await Assertions.Expect(again.GetByText("G54 Z still raised 2.0000 in")).ToBeHiddenAsync();
+        await Page.ReloadAsync();
+        await Assertions.Expect(again.GetByText("G54 Z still raised 2.0000 in")).ToBeHiddenAsync();
+        await tablet.Press("Done, as it says here");
+        await Assertions.Expect(again).ToHaveCountAsync(0);
     }
 
     [Fact]

@@ -20,7 +20,7 @@ public sealed class ScreenTests(Browser browser) : IClassFixture<Browser>
     ];
 
     /// <summary>Ticks, keys, signatures: what is pressed with a glove on. The rest has 48 px.</summary>
-    const string Measure = """
+    internal const string Measure = """
         () => {
             const faults = [];
             const shown = (e) => e.checkVisibility({ visibilityProperty: true }) && e.getBoundingClientRect().width > 0;
@@ -111,7 +111,7 @@ public sealed class ScreenTests(Browser browser) : IClassFixture<Browser>
     }
 
     /// <summary>WCAG 2.2 A and AA, and text at 7:1 (1.4.6).</summary>
-    static async Task<IEnumerable<string>> Axe(IPage page)
+    internal static async Task<IEnumerable<string>> Axe(IPage page)
     {
         var rules = new Dictionary<string, RuleOptions>(StringComparer.Ordinal)
         {
@@ -126,7 +126,7 @@ public sealed class ScreenTests(Browser browser) : IClassFixture<Browser>
         return result.Violations.SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {n.Html}"));
     }
 
-    static async Task Keep(IPage page, string name)
+    internal static async Task Keep(IPage page, string name)
     {
         if (Environment.GetEnvironmentVariable("HANDWHEEL_SCREENSHOTS") is { Length: > 0 } folder)
             await page.ScreenshotAsync(new() { Path = Path.Combine(folder, name + ".png") });

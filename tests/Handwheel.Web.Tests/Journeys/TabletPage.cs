@@ -41,7 +41,11 @@ public sealed class TabletPage(IPage page)
         await Assertions.Expect(page.Locator("html[data-keeps]")).ToHaveCountAsync(1, new() { Timeout = 15_000 });
     }
 
-    public Task NotMe() => page.GetByRole(AriaRole.Button, new() { Name = "Not me" }).ClickAsync();
+    public async Task NotMe()
+    {
+        await page.GetByRole(AriaRole.Button, new() { Name = "Not me" }).ClickAsync();
+        await page.GetByText("Nobody is signed in").WaitForAsync();
+    }
 
     /// <summary>Presses the page's own keys, as a gloved finger does.</summary>
     public async Task TypeOnKeypad(string input, string text)
