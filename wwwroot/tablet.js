@@ -19,6 +19,13 @@
     const { actOf, stepOf } = window.handwheelForms;
     root.classList.add("scripted");
 
+    // Who pressed "not me" while the server was away sends nothing more until they have signed in again.
+    try {
+        me.leaving = me.id !== "" && localStorage.getItem("handwheel-left") === me.id;
+    } catch {
+        me.leaving = false;
+    }
+
     // ---- talking to the server -----------------------------------------------------------------------------------
 
     // A captive portal or a proxy also answers 200; only our own JSON counts as an answer.
