@@ -15,13 +15,14 @@ namespace Handwheel.Web.Tests.Proving;
 /// only watches has seen an interlock broken. Every so often an act is sent twice, by two tablets at once, or late; and the
 /// server is started anew.
 /// </summary>
-sealed class EdgeWalk(WalkedShop shop, Fault fault, int seed)
+sealed class EdgeWalk(WalkedShop shop, Fault fault, int seed, IReadOnlyList<SmallModel.Move>? only = null)
 {
     sealed class Node
     {
         public Dictionary<int, string> To { get; } = [];
     }
 
+    readonly IReadOnlyList<SmallModel.Move> moves = only ?? SmallModel.Moves;
     readonly Random chance = new(seed);
     readonly Dictionary<string, Node> nodes = new(StringComparer.Ordinal);
     Course course = null!;
@@ -73,7 +74,7 @@ sealed class EdgeWalk(WalkedShop shop, Fault fault, int seed)
         foreach (var move in path)
         {
             done.Add(move.Name);
-            if (await Drive(SmallModel.Moves.ToList().IndexOf(move)) is { } apart)
+            if (await Drive(moves.ToList().IndexOf(move)) is { } apart)
                 return $"{apart} after {string.Join(", ", done)}";
         }
         return null;
@@ -90,7 +91,7 @@ sealed class EdgeWalk(WalkedShop shop, Fault fault, int seed)
     /// <summary>Mostly the first move that was not driven here, which is on the right way; else any.</summary>
     int? Next(string here)
     {
-        var open = Enumerable.Range(0, SmallModel.Moves.Count).Where(m => !nodes[here].To.ContainsKey(m)).ToList();
+        var open = Enumerable.Range(0, moves.Count).Where(m => !nodes[here].To.ContainsKey(m)).ToList();
         return open.Count == 0 ? null
             : chance.Next(3) > 0 ? open[0]
             : open[chance.Next(open.Count)];
@@ -103,7 +104,7 @@ sealed class EdgeWalk(WalkedShop shop, Fault fault, int seed)
         var seen = new HashSet<string>(StringComparer.Ordinal) { from };
         while (waiting.TryDequeue(out var state))
         {
-            if (state.Way.Count > 0 && nodes[state.At].To.Count < SmallModel.Moves.Count)
+            if (state.Way.Count > 0 && nodes[state.At].To.Count < moves.Count)
                 return state.Way;
             foreach (var (move, to) in nodes[state.At].To.Where(e => seen.Add(e.Value)))
                 waiting.Enqueue((to, [.. state.Way, move]));
@@ -113,7 +114,7 @@ sealed class EdgeWalk(WalkedShop shop, Fault fault, int seed)
 
     async Task<string?> Drive(int number)
     {
-        var (here, move) = (SmallModel.Print(course, truth), SmallModel.Moves[number]);
+        var (here, move) = (SmallModel.Print(course, truth), moves[number]);
         foreach (var (act, by) in move.Acts(course))
             if (await Do(act, shop.Real(by)) is { } apart)
                 return $"{move.Name}, {act}: {apart}";

@@ -67,16 +67,96 @@ sealed class SmallModel
         ),
     ];
 
-    readonly Fault fault;
+    static readonly string[] WayThrough =
+    [
+        "ready",
+        "baseline read",
+        "ready signed",
+        "raised",
+        "air cut",
+        "restore but for Z",
+        "restored",
+        "restore rest signed",
+        "first cut",
+        "first piece",
+        "release",
+        "put back",
+    ];
 
-    SmallModel(Fault fault) => this.fault = fault;
+    /// <summary>
+    /// The moves in parts, each with the right way through and one kind of what can come between: together all of them,
+    /// each small enough to be gone through to its last state.
+    /// </summary>
+    public static readonly IReadOnlyDictionary<string, IReadOnlyList<Move>> Parts = new Dictionary<
+        string,
+        IReadOnlyList<Move>
+    >(StringComparer.Ordinal)
+    {
+        ["offsets read wrong"] = Part(
+            "baseline read with the raise in it",
+            "raised the wrong way",
+            "still raised",
+            "release by the setter"
+        ),
+        ["changed"] = Part("work offset set anew", "length changed", "tool replaced"),
+        ["set anew and read wrong"] = Part(
+            "work offset set anew",
+            "baseline read with the raise in it",
+            "raised the wrong way",
+            "still raised"
+        ),
+        ["handed over"] = Part(
+            "handed over",
+            "read back",
+            "read back as the baseline",
+            "took over",
+            "took over by who handed over"
+        ),
+        ["handed over and changed"] = Part(
+            "handed over",
+            "read back",
+            "took over",
+            "work offset set anew",
+            "tool replaced"
+        ),
+        ["handed over and read wrong"] = Part(
+            "handed over",
+            "read back",
+            "took over",
+            "still raised",
+            "raised the wrong way"
+        ),
+        ["deviations"] = [.. Part(), .. Deviations],
+        ["deviations and changed"] = [.. Part("tool replaced", "work offset set anew"), .. Deviations],
+    };
+
+    /// <summary>For a step that may differ by a signature and for one that no signature may open.</summary>
+    static IEnumerable<Move> Deviations =>
+        [
+            One("deviation at the gauge block", new DeviationSigned("air-cut.tool.1.gauge", "no block"), Supervisor),
+            One("deviation by the setter", new DeviationSigned("air-cut.tool.1.gauge", "no block"), Setter),
+            One("deviation for the way back", new DeviationSigned("restore.offset.G55.z", "later"), Supervisor),
+        ];
+
+    static IReadOnlyList<Move> Part(params string[] between) =>
+        [
+            .. Moves.Where(m =>
+                WayThrough.Contains(m.Name, StringComparer.Ordinal) || between.Contains(m.Name, StringComparer.Ordinal)
+            ),
+        ];
+
+    readonly Fault fault;
+    readonly IReadOnlyList<Move> moves;
+
+    SmallModel(Fault fault, IReadOnlyList<Move> moves) => (this.fault, this.moves) = (fault, moves);
 
     /// <summary>States seen, and how an interlock was broken by which moves; null: never.</summary>
     public static (int States, string? Broken, IReadOnlyList<Move> Path) Explore(
         Fault fault,
         int most,
-        ProveOutPlan? plan = null
-    ) => new SmallModel(fault).Walk(most, plan ?? Plan(1));
+        ProveOutPlan? plan = null,
+        IReadOnlyList<Move>? moves = null
+    ) => new SmallModel(fault, moves ?? Moves).Walk(most, plan ?? Plan(1));
 
     (int States, string? Broken, IReadOnlyList<Move> Path) Walk(int most, ProveOutPlan plan)
     {
@@ -86,7 +166,7 @@ sealed class SmallModel
         var waiting = new Queue<State>();
         waiting.Enqueue(new(start, new(), []));
         while (waiting.TryDequeue(out var state))
-            foreach (var move in Moves)
+            foreach (var move in moves)
             {
                 var (course, truth) = (state.Course.Copy(), state.Truth.Copy());
                 List<Move> path = [.. state.Path, move];

@@ -16,6 +16,20 @@ public class SmallModelTests
         Assert.True(states > 500, $"only {states} states");
     }
 
+    public static TheoryData<string> PartNames => [.. SmallModel.Parts.Keys];
+
+    [Theory]
+    [MemberData(nameof(PartNames))]
+    public void No_state_of_a_part_breaks_an_interlock(string part)
+    {
+        var (states, broken, _) = SmallModel.Explore(Fault.None, 100_000, moves: SmallModel.Parts[part]);
+        Assert.True(broken is null, broken);
+        Assert.True(states < 100_000, "not to the last state");
+        TestContext.Current.TestOutputHelper?.WriteLine(
+            $"{part}: {states} states, {SmallModel.Parts[part].Count} moves"
+        );
+    }
+
     [Theory]
     [MemberData(nameof(FaultNumbers))]
     public void Every_planted_fault_is_caught(int number)
