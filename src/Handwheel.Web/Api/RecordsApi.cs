@@ -1,5 +1,7 @@
+using Handwheel.Data;
 using Handwheel.Web.Features.Records;
 using Handwheel.Web.SigningIn;
+using Microsoft.EntityFrameworkCore;
 
 namespace Handwheel.Web.Api;
 
@@ -19,7 +21,7 @@ static class RecordsApi
         api.MapGet("/records.csv", List)
             .RequireAuthorization(Policies.SignedIn)
             .WithName("RecordsTable")
-            .WithSummary("All prove-outs as a table.");
+            .WithSummary("Prove-outs as a table: all, or those that the page's filter leaves, in its order.");
         api.MapGet("/records/root.pem", Root)
             .RequireAuthorization(Policies.SignedIn)
             .WithName("RecordRoot")
@@ -42,8 +44,16 @@ static class RecordsApi
             : Results.File(answer.Must, Csv.ContentType, $"record-{proveOut:N}.csv");
     }
 
-    static async Task<IResult> List(RecordsReader records) =>
-        Results.File(RecordCsv.List(await records.Read()), Csv.ContentType, "records.csv");
+    static async Task<IResult> List(
+        [AsParameters] RecordsAsked asked,
+        RecordsReader records,
+        IDbContextFactory<HandwheelDb> databases
+    )
+    {
+        await using var db = await databases.CreateDbContextAsync();
+        var zone = TimeZoneInfo.FindSystemTimeZoneById((await db.Shop()).Zone);
+        return Results.File(RecordCsv.List(asked.Of(await records.Read(), zone)), Csv.ContentType, "records.csv");
+    }
 
     static async Task<IResult> Root(RecordKeys keys)
     {
