@@ -255,7 +255,10 @@ partial class Follower<TSink>
         }
         UseOffsets();
         var kind = name == WorkOffsetName.Common ? RegisterKind.CommonOffset : RegisterKind.WorkOffset;
-        TellRegister(new(kind, name, name.Number, axisWords.Axes, state.Incremental));
+        var written = new OffsetValue(Written(0), Written(1), Written(2));
+        TellRegister(new(kind, name, name.Number, axisWords.Axes, state.Incremental, written));
+
+        long? Written(int axis) => axisWords.Has(axis) ? axisWords.Value(axis) : null;
     }
 
     /// <summary>The new value counts from the next H or D word on.</summary>
@@ -272,6 +275,6 @@ partial class Follower<TSink>
         else
             registers.WriteDiameter(number, l == 13, value, state.Incremental);
         var kind = l is 10 or 11 ? RegisterKind.Length : RegisterKind.Diameter;
-        TellRegister(new(kind, default, number, Axes.None, state.Incremental));
+        TellRegister(new(kind, default, number, Axes.None, state.Incremental, Value: value, Wear: l is 11 or 13));
     }
 }

@@ -147,12 +147,18 @@ public enum RegisterKind : byte
 }
 
 /// <summary>The program writes a register: G10, or a parameter that is one.</summary>
+/// <param name="Offset">What G10 writes into a work offset, nm; no axes: it was a parameter.</param>
+/// <param name="Value">What G10 writes into a tool's register, nm; null: it was a parameter.</param>
+/// <param name="Wear">The value is the register's wear.</param>
 public readonly record struct RegisterWrite(
     RegisterKind Kind,
     WorkOffsetName WorkOffset,
     int Number,
     Axes Axes,
-    bool Incremental
+    bool Incremental,
+    OffsetValue Offset = default,
+    long? Value = null,
+    bool Wear = false
 );
 
 public enum ShiftKind : byte

@@ -57,7 +57,7 @@ public static class SetupFromProgram
         return new(setup, seen, ToFill(setup, seen, survey));
     }
 
-    static ControlSettings Control(Machine machine, Units units) =>
+    internal static ControlSettings Control(Machine machine, Units units) =>
         new()
         {
             Units = units,

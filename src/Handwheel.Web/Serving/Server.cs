@@ -93,6 +93,7 @@ public static class Server
         app.MapSchemas();
         app.MapSheets();
         app.MapLabels();
+        app.MapToolTables();
         app.MapCuttingTables();
         app.MapRecordPaper();
         app.MapHandoffPaper();

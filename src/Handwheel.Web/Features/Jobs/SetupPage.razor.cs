@@ -74,6 +74,8 @@ public partial class SetupPage
         }
     }
 
+    void Looked() => (refusals, said) = ([], "The form holds other values now. Look them over, then save.");
+
     async Task Save(bool complete)
     {
         (refusals, said) = ([], null);

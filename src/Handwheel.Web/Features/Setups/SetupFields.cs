@@ -125,6 +125,7 @@ public static class SetupFields
         new("floating", "Floating tap holder", FieldKind.YesNo, "Empty: rigid"),
         new("diameterOffset", "D", FieldKind.Whole),
         new("diameterValue", "D register"),
+        new("diameterWear", "D wear"),
         new("holder.0.diameter", "Holder diameter"),
         new("holder.0.length", "Holder length"),
     ];
@@ -185,6 +186,8 @@ public static class SetupFields
         Choice("kind", "Kind", "", "diameter", "width", "wall", "depth", "position", "other"),
         Choice("side", "Side", "", "inside", "outside"),
         new("tool", "Cut by tool", FieldKind.Whole),
+        new("workOffset", "Depends on work offset", FieldKind.Text, "G55, say; for a position"),
+        Choice("axis", "Along", "For a position: measured from part zero along this axis", "x", "y", "z"),
     ];
 
     public static Field Parking { get; } = new("parking", "Parking list", FieldKind.Lines, "One a line, in order");
