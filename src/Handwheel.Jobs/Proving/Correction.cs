@@ -7,13 +7,16 @@ namespace Handwheel.Jobs.Proving;
 /// <summary>
 /// What to type into which register, worked out from a measured characteristic. The tool never applies it.
 /// </summary>
-/// <param name="Register">For example <c>D4</c>; null: no register can be named.</param>
+/// <param name="Register">For example <c>D4</c> or <c>G55 x</c>; null: no register can be named.</param>
 /// <param name="Change">What to add to it, with its sign.</param>
 /// <param name="From">What it holds; null: not known.</param>
 /// <param name="Words">The whole advice.</param>
 public sealed record Correction(string? Register, Length? Change, Length? From, string Words)
 {
     public Length? To => From + Change;
+
+    /// <summary>It was worked out for this register; wear of it included.</summary>
+    public bool IsFor(Register register) => Register == register.Name || Register == $"{register.Name} {register.Axis}";
 
     /// <summary>Said first where the correction is larger than the shop's limit; null: it is not, or there is no amount.</summary>
     public static string? TooMuch(Length error, Length limit, Units units) =>
@@ -30,6 +33,7 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
     /// <param name="diameterRegister">For example <c>D4</c>, and its value.</param>
     /// <param name="compensated">The program uses cutter compensation with that register; null: not known.</param>
     /// <param name="workOffsets">The work offsets that the tool cuts in: where a position is corrected; null or empty: not known.</param>
+    /// <param name="position">The axis of the work offset that the characteristic names, and its value; null: it names none.</param>
     /// <param name="toolKind">As in the setup: a boring bar is set at its head, a drill or reamer not at all.</param>
     public static Correction For(
         Characteristic characteristic,
@@ -41,7 +45,8 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
         bool registerIsRadius,
         bool? compensated = null,
         string toolKind = "",
-        IReadOnlyList<string>? workOffsets = null
+        IReadOnlyList<string>? workOffsets = null,
+        (string Name, Length? Value)? position = null
     )
     {
         var error = measured - characteristic.Nominal;
@@ -50,6 +55,8 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
         {
             case CharacteristicKind.Depth when lengthRegister is { } length:
                 return Depth(Of(length, error, "length", size, units), error, length.Name);
+            case CharacteristicKind.Position when position is { } zero:
+                return Position(Of(zero, -error, "work offset", size, units), characteristic.Axis, error);
             case CharacteristicKind.Position:
                 return new(
                     null,
@@ -96,6 +103,15 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
 
     static string Named(IReadOnlyList<string>? workOffsets) =>
         workOffsets is { Count: > 0 } ? " that the tool cuts in, " + string.Join(" or ", workOffsets) : "";
+
+    /// <summary>The direction is assumed, so it is said: measured from part zero towards the axis' plus side.</summary>
+    static Correction Position(Correction correction, string axis, Length error) =>
+        correction with
+        {
+            Words =
+                $"{correction.Words} Measured from part zero towards {axis.ToUpperInvariant()}+, the feature lies too far to {axis.ToUpperInvariant()}{(error < Length.Zero ? '−' : '+')}. "
+                + "A dimension that runs the other way, or from another edge, changes the sign: look at the drawing first. Every feature in this work offset moves with it.",
+        };
 
     /// <summary>The direction is assumed, so it is said: material left at the bottom, with a tool that came down too little.</summary>
     static Correction Depth(Correction correction, Length error, string register) =>

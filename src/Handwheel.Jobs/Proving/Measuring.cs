@@ -29,7 +29,8 @@ static class Measuring
             course.Plan.DiameterRegisterIsRadius,
             tool?.Compensated,
             tool?.Kind ?? "",
-            tool?.WorkOffsets
+            tool?.WorkOffsets,
+            Position(course, characteristic)
         );
         return
             Correction.TooMuch(
@@ -45,19 +46,27 @@ static class Measuring
             : correction;
     }
 
+    static (string Name, Length? Value)? Position(Course course, Characteristic characteristic)
+    {
+        if (characteristic is not { WorkOffset.Length: > 0, Axis.Length: > 0 })
+            return null;
+        var register = new Register(characteristic.WorkOffset, characteristic.Axis);
+        return ($"{register.Name} {register.Axis}", Value(course, register));
+    }
+
     /// <summary>What the register should show after the correction that was worked out; null: nothing was, for this register.</summary>
     public static Length? WorkedOut(Course course, StepRule rule, Register register) =>
         course[rule.Id].Value is { } measured
         && Advice(course, rule, measured) is { Change: { } change } advice
-        && advice.Register == register.Name
+        && advice.IsFor(register)
             ? Value(course, register) + change
             : null;
 
     /// <summary>The register that the correction was worked out for, where it is another than <paramref name="register"/>.</summary>
     public static string? OtherThanWorkedOut(Course course, StepRule rule, Register register) =>
         course[rule.Id].Value is { } measured
-        && Advice(course, rule, measured).Register is { } advised
-        && advised != register.Name
+        && Advice(course, rule, measured) is { Register: { } advised } advice
+        && !advice.IsFor(register)
             ? advised
             : null;
 
@@ -209,12 +218,13 @@ static class Measuring
 
     static bool Uses(ProveOutPlan plan, Characteristic characteristic, Register register) =>
         register.Name[0] is not ('H' or 'D')
-        || characteristic.Tool is null
-        || plan.Tools.Any(t =>
-            t.Tool == characteristic.Tool
-            && (
-                (t.LengthOffset is { } h && Correction.H(h) == register.Name)
-                || (t.DiameterOffset is { } d && Correction.D(d) == register.Name)
-            )
-        );
+            ? characteristic.WorkOffset.Length == 0 || characteristic.WorkOffset == register.Name
+            : characteristic.Tool is null
+                || plan.Tools.Any(t =>
+                    t.Tool == characteristic.Tool
+                    && (
+                        (t.LengthOffset is { } h && Correction.H(h) == register.Name)
+                        || (t.DiameterOffset is { } d && Correction.D(d) == register.Name)
+                    )
+                );
 }

@@ -248,4 +248,10 @@ public sealed record Characteristic
     public CharacteristicKind Kind { get; init; }
     public Side? Side { get; init; }
     public int? Tool { get; init; }
+
+    /// <summary>The work offset that it depends on, as the format writes it (<c>G55</c>); empty: not given.</summary>
+    public string WorkOffset { get; init; } = "";
+
+    /// <summary>For a position: the axis that it is measured along, <c>x</c>, <c>y</c> or <c>z</c>; empty: not given.</summary>
+    public string Axis { get; init; } = "";
 }

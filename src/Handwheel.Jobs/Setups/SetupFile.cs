@@ -18,11 +18,12 @@ public static class SetupFile
         fields.OneOfRequired("format", Format);
         var units = fields.OneOfRequired("units", "inch", "mm") == 0 ? Units.Inch : Units.Millimetre;
         var read = new SetupReader(units);
+        var workOffsets = read.WorkOffsets(fields.RequiredObject("workOffsets"));
         var setup = new Setup
         {
             Units = units,
             Machine = new MachineReader(units).Machine(fields.RequiredObject("machine")),
-            WorkOffsets = read.WorkOffsets(fields.RequiredObject("workOffsets")),
+            WorkOffsets = workOffsets,
             Zeros = read.Zeros,
             CommonOffset = read.CommonOffset(fields.OptionalObject("commonOffset")),
             Tools = read.Tools(fields),
@@ -31,7 +32,12 @@ public static class SetupFile
             AirCut = read.AirCut(fields.OptionalObject("airCut")),
             Rules = read.Rules(fields.OptionalObject("rules")),
             Job = read.Job(fields.OptionalObject("job")),
-            Characteristics = [.. fields.List("characteristics").Select(c => read.Characteristic(fields.ObjectOf(c)))],
+            Characteristics =
+            [
+                .. fields
+                    .List("characteristics")
+                    .Select(c => read.Characteristic(fields.ObjectOf(c), workOffsets.Keys)),
+            ],
             Parking = [.. fields.List("parking").Select(p => fields.TextOf(p))],
         };
         fields.End();
@@ -298,8 +304,9 @@ sealed class SetupReader(Units units)
         return job;
     }
 
-    public Characteristic Characteristic(JsonFields fields)
+    public Characteristic Characteristic(JsonFields fields, IEnumerable<WorkOffsetName> workOffsets)
     {
+        string[] registers = [.. workOffsets.Select(w => w.ToString())];
         var characteristic = new Characteristic
         {
             Name = fields.RequiredText("name"),
@@ -310,6 +317,8 @@ sealed class SetupReader(Units units)
             Kind = (CharacteristicKind)(fields.OneOf("kind", SetupWords.CharacteristicKinds) ?? 0),
             Side = (Side?)fields.OneOf("side", "inside", "outside"),
             Tool = fields.Whole("tool", 1, 99_999_999),
+            WorkOffset = fields.OneOf("workOffset", registers) is { } register ? registers[register] : "",
+            Axis = fields.OneOf("axis", SetupWords.Axes) is { } axis ? SetupWords.Axes[axis] : "",
         };
         fields.End();
         return characteristic;

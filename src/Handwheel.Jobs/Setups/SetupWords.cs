@@ -5,4 +5,6 @@ static class SetupWords
 {
     /// <summary>In the order of <see cref="CharacteristicKind"/>.</summary>
     public static readonly string[] CharacteristicKinds = ["other", "diameter", "width", "wall", "depth", "position"];
+
+    public static readonly string[] Axes = ["x", "y", "z"];
 }

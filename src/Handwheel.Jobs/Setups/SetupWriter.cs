@@ -259,6 +259,8 @@ sealed class SetupWriter(Utf8JsonWriter json, Units units)
         if (characteristic.Side is { } side)
             json.WriteString("side", side == Side.Inside ? "inside" : "outside");
         Number("tool", characteristic.Tool);
+        Text("workOffset", characteristic.WorkOffset);
+        Text("axis", characteristic.Axis);
         json.WriteEndObject();
     }
 

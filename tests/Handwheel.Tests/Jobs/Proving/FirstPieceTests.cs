@@ -240,6 +240,70 @@ public class FirstPieceTests
         Assert.Contains("the tool cuts in, G55 or G56, by 0.100", words, StringComparison.Ordinal);
     }
 
+    /// <summary>From memory, no source: zero follows the feature's error to the other side when the dimension runs from zero to plus.</summary>
+    [Theory]
+    [InlineData("25.040", "-400.040", "too far to X+")]
+    [InlineData("24.900", "-399.900", "too far to X−")]
+    public void A_position_with_work_offset_and_axis_names_value_and_direction(string measured, string to, string says)
+    {
+        var correction = Correction.For(
+            Of(CharacteristicKind.Position, null, "25") with
+            {
+                WorkOffset = "G55",
+                Axis = "x",
+            },
+            Mm(measured),
+            Units.Millimetre,
+            Mm("0.001"),
+            null,
+            null,
+            false,
+            position: ("G55 x", Mm("-400"))
+        );
+        Assert.Equal(("G55 x", Mm(to)), (correction.Register, correction.To));
+        Assert.Contains(says, correction.Words, StringComparison.Ordinal);
+        Assert.Contains("look at the drawing first", correction.Words, StringComparison.Ordinal);
+        Assert.True(correction.IsFor(new("G55", "x")));
+        Assert.False(correction.IsFor(new("G55", "y")));
+        Assert.False(correction.IsFor(new("G56", "x")));
+    }
+
+    [Fact]
+    public void A_position_that_is_out_is_corrected_in_its_work_offset()
+    {
+        var plan = SmallShop.Plan();
+        plan = plan with
+        {
+            Characteristics =
+            [
+                plan.Characteristics[0],
+                plan.Characteristics[1] with
+                {
+                    Kind = CharacteristicKind.Position,
+                    WorkOffset = "G55",
+                    Axis = "x",
+                },
+            ],
+        };
+        var walk = new Walk(plan).Begin().Until("first-piece.2").Do(new FirstPieceMeasured("first-piece.2", "0.2450"));
+        Assert.Contains(
+            "G55 x (work offset register) from -22.5000 to -22.4950",
+            walk.Step("first-piece.2").Says,
+            StringComparison.Ordinal
+        );
+        Assert.Contains(
+            "worked out for G55 x",
+            walk.Refused(new CorrectionEntered("first-piece.2", "G55 y", "-9.2450")),
+            StringComparison.Ordinal
+        );
+        walk.Do(new CorrectionEntered("first-piece.2", "G55 x", "-22.4950"));
+        Assert.Equal(
+            (true, In(-22.495m)),
+            (walk.ProveOut.FirstPiece[^1].AsWorkedOut, walk.ProveOut.FirstPiece[^1].WorkedOut)
+        );
+        Assert.Equal(StepState.Open, walk.Step("first-piece.2").State);
+    }
+
     [Fact]
     public void Another_register_than_the_one_worked_out_needs_words()
     {

@@ -147,6 +147,7 @@ public sealed class SetupPropertyTests
                             Minus = t.Item7,
                             Kind = t.Item6 ? CharacteristicKind.Wall : CharacteristicKind.Other,
                             Side = t.Item6 ? Side.Outside : null,
+                            Axis = t.Item6 ? "z" : "",
                         },
                     ],
                     Job = new JobNote { Notes = "first\nsecond\t" + t.Item7.Nanometres },

@@ -70,7 +70,7 @@ static class SetupSamples
           "rules": { "lengthOffsetMatchesTool": true, "approachClearance": 0.1, "materialGrid": 0.01, "wet": true },
           "job": { "part": "", "operation": "", "revision": "", "notes": "" },
           "characteristics": [ { "name": "bore", "nominal": 1.0, "plus": 0.0005, "minus": 0.0005, "instrument": "bore gauge",
-                                 "kind": "diameter", "side": "inside", "tool": 4 } ],
+                                 "kind": "diameter", "side": "inside", "tool": 4, "workOffset": "G55", "axis": "x" } ],
           "parking": [ "axes to the power-off position", "witness marks aligned" ]
         }
         """;
