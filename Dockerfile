@@ -10,7 +10,8 @@ COPY --from=build /app .
 RUN mkdir /shop && chown $APP_UID /shop
 USER $APP_UID
 VOLUME /shop
+# HTTPS comes beside plain HTTP at port 5443; HANDWHEEL_HOSTS says by which names tablets reach this container.
 ENV HANDWHEEL_SHOP=/shop \
     ASPNETCORE_URLS=http://0.0.0.0:5080
-EXPOSE 5080
+EXPOSE 5080 5443
 ENTRYPOINT ["dotnet", "handwheel.dll"]

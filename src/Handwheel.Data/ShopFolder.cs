@@ -10,7 +10,7 @@ public sealed class ShopFolder(string path)
     public string Path { get; } = System.IO.Path.GetFullPath(path);
     public string Database => System.IO.Path.Combine(Path, "handwheel.db");
 
-    /// <summary>The shop's root and signing keys.</summary>
+    /// <summary>The root and the signing key of records; the root that tablets trust and the server's key for HTTPS.</summary>
     public string Keys => System.IO.Path.Combine(Path, "keys");
 
     public void Make()

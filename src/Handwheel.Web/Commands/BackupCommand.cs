@@ -33,7 +33,7 @@ static class BackupCommand
                 $"{copy}: {InWords(facts)}. Every page, file and entry was looked through."
             );
             await screen.Out.WriteLineAsync(
-                $"The keys that sign records are not in it: keep a copy of {shop.Folder.Keys} in a safe place."
+                $"The keys that sign records, and the root that tablets trust, are not in it: keep a copy of {shop.Folder.Keys} in a safe place."
             );
             return CommandLine.Done;
         }

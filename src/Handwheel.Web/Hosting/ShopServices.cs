@@ -4,6 +4,7 @@ using Handwheel.Web.Features.Cutting;
 using Handwheel.Web.Features.FirstStart;
 using Handwheel.Web.Features.Jobs;
 using Handwheel.Web.Features.Machines;
+using Handwheel.Web.Features.Paper;
 using Handwheel.Web.Features.People;
 using Handwheel.Web.Features.ProveOuts;
 using Handwheel.Web.Features.Records;
@@ -39,6 +40,7 @@ public static class ShopServices
         services.TryAddSingleton(TimeProvider.System);
         services.AddSingleton(database);
         services.AddSingleton(database.Folder);
+        services.AddSingleton<KeyFiles>();
         services.AddDbContextFactory<HandwheelDb>(database.Configure);
         services.AddSingleton<ShopNews>();
         services.AddSingleton<ShopWriter>();
@@ -92,6 +94,7 @@ public static class ShopServices
             .AddSingleton<SavedProgram>()
             .AddSingleton<PutAwayJob>()
             .AddSingleton<BoardReader>()
+            .AddSingleton<PaperFinder>()
             .AddSingleton<RecordsReader>()
             .AddSingleton<RecordKeys>()
             .AddSingleton<ExportRecord>();
@@ -101,12 +104,5 @@ public static class ShopServices
     /// folder); PostgreSQL from <c>Handwheel:Postgres</c> or <c>HANDWHEEL_POSTGRES</c>.
     /// </summary>
     public static ShopDatabase ShopAt(IConfiguration configuration) =>
-        new(
-            new ShopFolder(
-                First(configuration["shop"], configuration["Handwheel:Shop"], configuration["HANDWHEEL_SHOP"]) ?? "shop"
-            ),
-            First(configuration["Handwheel:Postgres"], configuration["HANDWHEEL_POSTGRES"])
-        );
-
-    static string? First(params string?[] values) => Array.Find(values, v => !string.IsNullOrWhiteSpace(v));
+        new(new ShopFolder(Setting.Of(configuration, "Shop") ?? "shop"), Setting.Of(configuration, "Postgres"));
 }

@@ -6,12 +6,21 @@ namespace Handwheel.Web.Serving;
 /// </summary>
 public static class PageSecurity
 {
-    public static HeaderPolicyCollection Headers() =>
+    /// <param name="httpsAlone">
+    /// True: nothing is served over plain HTTP, so a browser may be told never to try it. Otherwise it must not be told: the
+    /// rule is kept for a host whatever the port, and would shut the plain page that hands a new tablet the shop's root.
+    /// </param>
+    public static HeaderPolicyCollection Headers(bool httpsAlone)
+    {
+        var headers = Headers();
+        return httpsAlone ? headers.AddStrictTransportSecurityMaxAge(maxAgeInSeconds: 365 * 24 * 3600) : headers;
+    }
+
+    static HeaderPolicyCollection Headers() =>
         new HeaderPolicyCollection()
             .AddFrameOptionsDeny()
             .AddContentTypeOptionsNoSniff()
             .AddReferrerPolicySameOrigin()
-            .AddStrictTransportSecurityMaxAge(maxAgeInSeconds: 365 * 24 * 3600)
             .AddCrossOriginOpenerPolicy(o => o.SameOrigin())
             .AddCrossOriginResourcePolicy(o => o.SameOrigin())
             .RemoveServerHeader()

@@ -3,10 +3,13 @@ using Handwheel.Web.Api;
 using Handwheel.Web.Features.Cutting;
 using Handwheel.Web.Features.Floor;
 using Handwheel.Web.Features.Jobs;
+using Handwheel.Web.Features.Paper;
 using Handwheel.Web.Features.ProveOuts;
 using Handwheel.Web.Features.Records;
 using Handwheel.Web.Features.Setups;
+using Handwheel.Web.Features.Trust;
 using Handwheel.Web.Hosting;
+using Handwheel.Web.Serving.Network;
 using Handwheel.Web.Shell;
 using Handwheel.Web.SigningIn;
 using Microsoft.AspNetCore.Antiforgery;
@@ -27,10 +30,10 @@ public static class Server
     /// <summary>Serves until it is told to stop; the exit status is 0 then.</summary>
     public static async Task<int> Run(string[] args)
     {
-        var app = Build(args);
-        app.Lifetime.ApplicationStarted.Register(() => SayWhere(app));
         try
         {
+            var app = Build(args);
+            app.Lifetime.ApplicationStarted.Register(() => SayWhere(app));
             await app.RunAsync();
             return 0;
         }
@@ -47,15 +50,13 @@ public static class Server
         var builder = WebApplication.CreateBuilder(
             new WebApplicationOptions { Args = args, ContentRootPath = AppContext.BaseDirectory }
         );
-        if (string.IsNullOrEmpty(builder.Configuration[WebHostDefaults.ServerUrlsKey]))
-            builder.WebHost.UseUrls(DefaultAddress);
         builder.WebHost.UseStaticWebAssets();
-        builder.WebHost.ConfigureKestrel(k => k.AddServerHeader = false);
         builder.Services.AddHandwheelData(builder.Configuration);
+        var listening = builder.AddNetwork(DefaultAddress);
         AddPages(builder.Services);
 
         var app = builder.Build();
-        UsePages(app);
+        UsePages(app, listening);
         return app;
     }
 
@@ -69,9 +70,9 @@ public static class Server
         services.AddScoped<AuthenticationStateProvider, StillSignedIn>();
     }
 
-    static void UsePages(WebApplication app)
+    static void UsePages(WebApplication app, Listening listening)
     {
-        app.UseSecurityHeaders(PageSecurity.Headers());
+        app.UseSecurityHeaders(PageSecurity.Headers(listening.HttpsAlone));
         FloorFiles.Sign(app);
         app.UseWhen(
             at => at.Request.Path.StartsWithSegments("/api", StringComparison.OrdinalIgnoreCase),
@@ -99,6 +100,8 @@ public static class Server
         app.MapHandoffPaper();
         app.MapStaticAssets();
         app.MapFloor();
+        app.MapTrust();
+        app.MapPaper();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
     }
 
@@ -112,6 +115,8 @@ public static class Server
     static void SayWhere(WebApplication app)
     {
         var addresses = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()?.Addresses;
+        foreach (var line in TrustWords.AtStart(app.Services))
+            Console.WriteLine(line);
         Console.WriteLine($"Handwheel is at {string.Join(" and ", addresses ?? [])}");
     }
 }

@@ -82,7 +82,8 @@ public sealed class EndpointTests(ShopApp app) : IClassFixture<ShopApp>
                 continue;
             foreach (var method in route.Metadata.GetMetadata<HttpMethodMetadata>()!.HttpMethods)
             {
-                var at = path.Replace("{id:guid}", "0192f0c0-0000-7000-8000-000000000000", StringComparison.Ordinal);
+                var at = path.Replace("{id:guid}", "0192f0c0-0000-7000-8000-000000000000", StringComparison.Ordinal)
+                    .Replace("{number:int}", "1", StringComparison.Ordinal);
                 using var request = new HttpRequestMessage(new HttpMethod(method), at.TrimEnd('/'));
                 request.Headers.Add("Sec-Fetch-Site", "same-origin");
                 if (method == "POST")

@@ -40,6 +40,20 @@ public sealed class Browser : IAsyncLifetime
         );
     }
 
+    /// <summary>Another browser, started with more than the usual; the caller ends it.</summary>
+    public async Task<IBrowser> Another(params string[] more)
+    {
+        RequireOne();
+        return await playwright!.Chromium.LaunchAsync(
+            new()
+            {
+                ExecutablePath = Program,
+                Headless = true,
+                Args = [.. Quiet, .. more],
+            }
+        );
+    }
+
     /// <summary>A tablet of its own: own cookies, own queue. 1280 × 800 unless said otherwise.</summary>
     /// <param name="keepsPages">With its worker, which opens pages without the server; else requests go past it, so that a test can answer them.</param>
     public async Task<IBrowserContext> Tablet(
@@ -50,12 +64,7 @@ public sealed class Browser : IAsyncLifetime
         bool keepsPages = false
     )
     {
-        if (browser is null)
-        {
-            var why = $"no Chromium at {Program}: apt-get install chromium, or set HANDWHEEL_CHROMIUM";
-            Assert.False(Environment.GetEnvironmentVariable("CI") is "true", why);
-            Assert.Skip(why);
-        }
+        RequireOne();
         return await browser!.NewContextAsync(
             new()
             {
@@ -67,6 +76,15 @@ public sealed class Browser : IAsyncLifetime
                 Locale = "en-GB",
             }
         );
+    }
+
+    void RequireOne()
+    {
+        if (browser is not null)
+            return;
+        var why = $"no Chromium at {Program}: apt-get install chromium, or set HANDWHEEL_CHROMIUM";
+        Assert.False(Environment.GetEnvironmentVariable("CI") is "true", why);
+        Assert.Skip(why);
     }
 
     public async ValueTask DisposeAsync()

@@ -12,27 +12,44 @@ public sealed partial class RunningApp : IAsyncDisposable
     readonly Process process;
     readonly string folder;
 
-    RunningApp(Process process, string folder, string address) =>
-        (this.process, this.folder, Address) = (process, folder, address);
+    readonly List<string> said;
 
+    RunningApp(Process process, string folder, string address, List<string> said) =>
+        (this.process, this.folder, Address, this.said) = (process, folder, address, said);
+
+    /// <summary>The first address that it listens on.</summary>
     public string Address { get; }
+
+    /// <summary>Where it serves HTTPS; only where it was started so.</summary>
+    public Uri HttpsAddress => new(Said.Select(l => Secure().Match(l)).First(m => m.Success).Value);
+
+    /// <summary>What it has printed so far.</summary>
+    public IReadOnlyList<string> Said
+    {
+        get
+        {
+            lock (said)
+                return [.. said];
+        }
+    }
 
     /// <summary>The executable that was built beside these tests, in the same configuration.</summary>
     public static string Executable { get; } = FindExecutable();
 
     /// <param name="executable">The path of a <c>handwheel.dll</c>.</param>
-    public static async Task<RunningApp> Start(string executable)
+    /// <param name="urls">Where it listens: free ports of this machine.</param>
+    public static async Task<RunningApp> Start(string executable, string urls = "http://127.0.0.1:0")
     {
         var shop = Directory.CreateTempSubdirectory("handwheel-journey-").FullName;
-        var started = new Process { StartInfo = Info(executable, shop) };
-        var said = new List<string>();
+        var started = new Process { StartInfo = Info(executable, shop, urls) };
+        var heard = new List<string>();
         var address = new TaskCompletionSource<string>(TaskCreationOptions.RunContinuationsAsynchronously);
         void Hear(string? line)
         {
             if (line is null)
                 return;
-            lock (said)
-                said.Add(line);
+            lock (heard)
+                heard.Add(line);
             if (Listening().Match(line) is { Success: true } at)
                 address.TrySetResult(at.Groups["address"].Value);
         }
@@ -40,16 +57,16 @@ public sealed partial class RunningApp : IAsyncDisposable
         started.ErrorDataReceived += (_, e) => Hear(e.Data);
         started.EnableRaisingEvents = true;
         started.Exited += (_, _) =>
-            address.TrySetException(new InvalidOperationException("The app ended: " + string.Join('\n', said)));
+            address.TrySetException(new InvalidOperationException("The app ended: " + string.Join('\n', heard)));
         started.Start();
         started.BeginOutputReadLine();
         started.BeginErrorReadLine();
-        return new(started, shop, await address.Task.WaitAsync(Patience));
+        return new(started, shop, await address.Task.WaitAsync(Patience), heard);
     }
 
-    static ProcessStartInfo Info(string executable, string folder)
+    static ProcessStartInfo Info(string executable, string folder, string urls)
     {
-        var info = new ProcessStartInfo("dotnet", [executable, "--urls", "http://127.0.0.1:0"])
+        var info = new ProcessStartInfo("dotnet", [executable, "--urls", urls])
         {
             UseShellExecute = false,
             RedirectStandardOutput = true,
@@ -77,8 +94,11 @@ public sealed partial class RunningApp : IAsyncDisposable
         Directory.Delete(folder, recursive: true);
     }
 
+    [GeneratedRegex(@"https://127\.0\.0\.1:\d+", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
+    private static partial Regex Secure();
+
     [GeneratedRegex(
-        @"(?<address>http://127\.0\.0\.1:\d+)",
+        @"Handwheel is at (?<address>https?://127\.0\.0\.1:\d+)",
         RegexOptions.ExplicitCapture,
         matchTimeoutMilliseconds: 1000
     )]

@@ -5,7 +5,6 @@ using Handwheel.Jobs.Setups;
 using Handwheel.Web.Sheets;
 using UglyToad.PdfPig;
 using UglyToad.PdfPig.Content;
-using ZXing;
 
 namespace Handwheel.Web.Tests.Sheets;
 
@@ -361,21 +360,11 @@ public sealed class SetupSheetTests
         );
         Assert.True(exit == 0, output);
         var sha = SampleSheet.Check.Program.Sha256[..32].ToUpperInvariant();
-        Assert.StartsWith(link ?? $"HANDWHEEL:SHEET P:{sha} S:", Decode(file + ".pgm"), StringComparison.Ordinal);
-    }
-
-    static string Decode(string pgm)
-    {
-        var bytes = File.ReadAllBytes(pgm);
-        var head = Encoding.ASCII.GetString(bytes, 0, 40).Split('\n');
-        var size = head[1].Split(' ').Select(n => int.Parse(n, CultureInfo.InvariantCulture)).ToArray();
-        var start = head[0].Length + head[1].Length + head[2].Length + 3;
-        var source = new RGBLuminanceSource(bytes[start..], size[0], size[1], RGBLuminanceSource.BitmapFormat.Gray8);
-        var reader = new BarcodeReaderGeneric
-        {
-            Options = { TryHarder = true, PossibleFormats = [BarcodeFormat.QR_CODE] },
-        };
-        return reader.Decode(source)?.Text ?? "no code found";
+        Assert.StartsWith(
+            link ?? $"HANDWHEEL:SHEET P:{sha} S:",
+            PrintedCode.Decode(file + ".pgm"),
+            StringComparison.Ordinal
+        );
     }
 
     static List<List<string>> Words(SheetInput input)

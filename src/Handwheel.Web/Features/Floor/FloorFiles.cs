@@ -22,6 +22,7 @@ public sealed class FloorFiles(IWebHostEnvironment web)
         "floor-step.css",
         "floor-enter.css",
         "floor-told.css",
+        "floor-way-in.css",
         "forms.js",
         "queue.js",
         "drafts.js",

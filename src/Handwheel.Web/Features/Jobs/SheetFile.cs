@@ -1,7 +1,8 @@
-using System.Globalization;
 using Handwheel.Data;
 using Handwheel.Jobs.Setups;
+using Handwheel.Web.Features.Paper;
 using Handwheel.Web.Features.ProveOuts;
+using Handwheel.Web.Serving.Network;
 using Handwheel.Web.Sheets;
 using Handwheel.Web.Sheets.Pictures;
 using Handwheel.Web.SigningIn;
@@ -53,10 +54,8 @@ static class SheetFile
             Said = [.. open.Said.Select(v => v.InWords)],
             Printed = TimeZoneInfo.ConvertTime(now, TimeZoneInfo.FindSystemTimeZoneById(shop.Zone)),
             Scan = new(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"{http.Request.Scheme}://{http.Request.Host}/jobs/{open.Job.Number}"
-                )
+                http.RequestServices.GetRequiredService<ShopAddresses>().ForPaper(http.Request)
+                    + PaperCode.PathFor(open.Job.Number, open.ProgramSha256, open.SetupSha256)
             ),
             Paper = shop.Paper == "letter" ? PaperSize.Letter : PaperSize.A4,
         };

@@ -1,5 +1,7 @@
 using System.Globalization;
 using Handwheel.Data;
+using Handwheel.Web.Features.Paper;
+using Handwheel.Web.Serving.Network;
 using Handwheel.Web.Sheets;
 using Handwheel.Web.SigningIn;
 using Microsoft.EntityFrameworkCore;
@@ -14,6 +16,8 @@ static class HandoffPaper
 
     static async Task<IResult> Print(
         Guid proveOut,
+        HttpContext http,
+        ShopAddresses addresses,
         ProveOutReader proveOuts,
         IDbContextFactory<HandwheelDb> databases,
         TimeProvider time
@@ -41,6 +45,10 @@ static class HandoffPaper
                 Words = handoff?.Words ?? new Dictionary<string, string>(StringComparer.Ordinal),
                 Outgoing = handoff is null ? last.By.Name : handoff.Outgoing?.Name ?? "nobody: taken over alone",
                 Printed = TimeZoneInfo.ConvertTime(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(shop.Zone)),
+                Scan = new(
+                    addresses.ForPaper(http.Request)
+                        + PaperCode.PathFor(proveOut, open.Log.LastNumber, open.Log.LastHash)
+                ),
                 Paper = shop.Paper == "letter" ? PaperSize.Letter : PaperSize.A4,
             }
         );

@@ -10,7 +10,7 @@ namespace Handwheel.Web.Features.Records;
 /// The shop's root and the key that signs records, as files in the shop's folder that the service's account alone can
 /// read. Made when they are first needed; whoever has them can sign in the shop's name.
 /// </summary>
-public sealed class RecordKeys(ShopFolder folder, IDbContextFactory<HandwheelDb> databases, TimeProvider time)
+public sealed class RecordKeys(KeyFiles files, IDbContextFactory<HandwheelDb> databases, TimeProvider time)
     : IDisposable
 {
     const string Root = "root";
@@ -40,10 +40,10 @@ public sealed class RecordKeys(ShopFolder folder, IDbContextFactory<HandwheelDb>
             await using var db = await databases.CreateDbContextAsync();
             var shop = (await db.Shop()).ShopName is { Length: > 0 } name ? name : "Handwheel shop";
             var now = time.GetUtcNow();
-            var root = Read(Root) ?? Write(Root, ShopKeys.MakeRoot(shop, now));
-            var leaf = Read(Leaf);
+            var root = files.Read(Root) ?? files.Write(Root, ShopKeys.MakeRoot(shop, now));
+            var leaf = files.Read(Leaf);
             if (leaf is null || Ends(leaf) < now + RenewBefore || !IsOf(leaf, root))
-                leaf = Write(Leaf, ShopKeys.MakeLeaf(root, shop + " records", now));
+                leaf = files.Write(Leaf, ShopKeys.MakeLeaf(root, shop + " records", now));
             return (root, leaf);
         }
         finally
@@ -72,38 +72,5 @@ public sealed class RecordKeys(ShopFolder folder, IDbContextFactory<HandwheelDb>
         return new DateTimeOffset(certificate.NotAfter);
     }
 
-    KeyAndCertificate? Read(string name)
-    {
-        var (key, certificate) = (FileOf(name, "key"), FileOf(name, "cer"));
-        return File.Exists(key) && File.Exists(certificate)
-            ? new(File.ReadAllBytes(key), File.ReadAllBytes(certificate))
-            : null;
-    }
-
-    KeyAndCertificate Write(string name, KeyAndCertificate made)
-    {
-        folder.Make();
-        WritePrivate(FileOf(name, "key"), made.Key);
-        WritePrivate(FileOf(name, "cer"), made.Certificate);
-        return made;
-    }
-
-    static void WritePrivate(string file, byte[] content)
-    {
-        var options = new FileStreamOptions { Mode = FileMode.Create, Access = FileAccess.Write };
-        if (!OperatingSystem.IsWindows())
-            options.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
-        var fresh = file + ".new";
-        File.Delete(fresh);
-        using (var stream = new FileStream(fresh, options))
-        {
-            stream.Write(content);
-            stream.Flush(flushToDisk: true);
-        }
-        File.Move(fresh, file, overwrite: true);
-    }
-
     public void Dispose() => one.Dispose();
-
-    string FileOf(string name, string kind) => Path.Combine(folder.Keys, name + "." + kind);
 }
