@@ -1,6 +1,7 @@
-using System.Globalization;
 using Handwheel.Data;
 using Handwheel.Jobs.Setups;
+using Handwheel.Web.Features.Paper;
+using Handwheel.Web.Serving.Network;
 using Handwheel.Web.Sheets;
 using Handwheel.Web.SigningIn;
 using Microsoft.EntityFrameworkCore;
@@ -16,6 +17,7 @@ static class LabelsFile
     static async Task<IResult> Print(
         int number,
         HttpContext http,
+        ShopAddresses addresses,
         IDbContextFactory<HandwheelDb> databases,
         JobReader jobs,
         TimeProvider time
@@ -32,10 +34,8 @@ static class LabelsFile
             SetupSha256 = open.SetupSha256,
             Printed = TimeZoneInfo.ConvertTime(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(shop.Zone)),
             Scan = new(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"{http.Request.Scheme}://{http.Request.Host}/jobs/{open.Job.Number}"
-                )
+                addresses.ForPaper(http.Request)
+                    + PaperCode.PathFor(open.Job.Number, open.ProgramSha256, open.SetupSha256)
             ),
             Paper = shop.Paper == "letter" ? PaperSize.Letter : PaperSize.A4,
         };

@@ -19,6 +19,7 @@ static class SheetFile
     static async Task<IResult> Print(
         int number,
         HttpContext http,
+        ShopAddresses addresses,
         IDbContextFactory<HandwheelDb> databases,
         JobReader jobs,
         ProveOutReader proveOuts,
@@ -35,7 +36,12 @@ static class SheetFile
             var proven = (await ProvenProgram.Of(db, proveOuts, open))?.Words(
                 TimeZoneInfo.FindSystemTimeZoneById(shop.Zone)
             );
-            var sheet = SetupSheet.Print(Input(open, shop, time.GetUtcNow(), http) with { Proven = proven });
+            var sheet = SetupSheet.Print(
+                Input(open, shop, time.GetUtcNow(), addresses.ForPaper(http.Request)) with
+                {
+                    Proven = proven,
+                }
+            );
             return Results.File(sheet, "application/pdf");
         }
         catch (InputFault fault)
@@ -44,7 +50,8 @@ static class SheetFile
         }
     }
 
-    static SheetInput Input(OpenedJob open, ShopSettings shop, DateTimeOffset now, HttpContext http) =>
+    /// <param name="here">What a link on paper begins with.</param>
+    static SheetInput Input(OpenedJob open, ShopSettings shop, DateTimeOffset now, string here) =>
         new()
         {
             Setup = open.Setup,
@@ -53,10 +60,7 @@ static class SheetFile
             Path = TipPath.Of(open.Program.Bytes, open.Setup, open.RunOptions()),
             Said = [.. open.Said.Select(v => v.InWords)],
             Printed = TimeZoneInfo.ConvertTime(now, TimeZoneInfo.FindSystemTimeZoneById(shop.Zone)),
-            Scan = new(
-                http.RequestServices.GetRequiredService<ShopAddresses>().ForPaper(http.Request)
-                    + PaperCode.PathFor(open.Job.Number, open.ProgramSha256, open.SetupSha256)
-            ),
+            Scan = new(here + PaperCode.PathFor(open.Job.Number, open.ProgramSha256, open.SetupSha256)),
             Paper = shop.Paper == "letter" ? PaperSize.Letter : PaperSize.A4,
         };
 }

@@ -25,7 +25,7 @@ public abstract partial record PaperCode
     /// <param name="Head">The first digits of the hash of entry <paramref name="Entry"/>, lower case.</param>
     public sealed record Log(Guid ProveOut, long Entry, string Head) : PaperCode;
 
-    /// <summary>Typed by a person: the first digits of some digest that stands on the paper, lower case.</summary>
+    /// <summary>The first digits of some digest that stands on the paper, lower case: typed by a person, or on labels.</summary>
     public sealed record Digits(string First) : PaperCode;
 
     /// <summary>Not a code of this shop.</summary>
@@ -41,6 +41,8 @@ public abstract partial record PaperCode
             return new NotOurs($"It holds more than {Longest} characters, and no code of this shop does.");
         if (SheetForm().Match(code) is { Success: true } sheet)
             return new Sheet(null, Lower(sheet, "program"), Lower(sheet, "setup"));
+        if (LabelsForm().Match(code) is { Success: true } labels)
+            return new Digits(Lower(labels, "setup"));
         if (LogForm().Match(code) is { Success: true } log)
             return LogOf(log);
         if (Typed(code) is { } digits)
@@ -109,6 +111,9 @@ public abstract partial record PaperCode
         MatchMilliseconds
     )]
     private static partial Regex SheetForm();
+
+    [GeneratedRegex(@"^HANDWHEEL:LABELS S:(?<setup>[0-9A-F]{12,64})$", RegexOptions.ExplicitCapture, MatchMilliseconds)]
+    private static partial Regex LabelsForm();
 
     [GeneratedRegex(
         @"^HANDWHEEL:(HANDOFF|RECORD) (?<log>[0-9A-F-]{36}) (?<entry>[0-9]{1,18}) (?<head>[0-9A-F]{12,64})$",

@@ -30,6 +30,7 @@ public sealed class PaperCodeTests
         var record = string.Create(CultureInfo.InvariantCulture, $"HANDWHEEL:RECORD {ProveOut} 44 {Program}");
         Assert.Equal(new PaperCode.Log(ProveOut, 44, Program), Read(record.ToUpperInvariant()));
         Assert.Equal(new PaperCode.Sheet(12, "", ""), Read("http://shop-pc:5080/jobs/12"));
+        Assert.Equal(new PaperCode.Digits("0011aabbccddeeff"), Read("HANDWHEEL:LABELS S:0011AABBCCDDEEFF"));
     }
 
     [Theory]
