@@ -13,13 +13,17 @@ public sealed class TabletPage(IPage page)
 
     public async Task<string> Takes() => await Step.GetAttributeAsync("data-takes") ?? "";
 
-    public async Task SignIn(string person, string pin)
+    /// <param name="stays">True: the server asks for a PIN of their own before it lets them on.</param>
+    public async Task SignIn(string person, string pin, bool stays = false)
     {
         await page.GotoAsync("/floor/sign-in");
         await page.GetByRole(AriaRole.Link, new() { Name = person, Exact = true }).ClickAsync();
         await TypeOnKeypad("pin", pin);
         await page.GetByRole(AriaRole.Button, new() { Name = "Sign in", Exact = true }).ClickAsync();
-        await page.WaitForURLAsync(url => !url.Contains("sign-in", StringComparison.Ordinal));
+        if (stays)
+            await page.Locator("#again").WaitForAsync();
+        else
+            await page.WaitForURLAsync(url => !url.Contains("sign-in", StringComparison.Ordinal));
     }
 
     public async Task SignInWithPassword(string person, string password)
