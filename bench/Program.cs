@@ -92,12 +92,12 @@ void Measure(string name, byte[] program, double naiveLimit, double newlineLimit
 // From the file to the result: each of them reads the file, which the operating system has in memory, in the same way and starts with it.
 void MeasureFromFile(string name, byte[] program, double naiveLimit, double newlineLimit, string bar)
 {
-    using var file = new ProgramOnDisk(program);
-    var newlines = Timing.Median(() => GC.KeepAlive(file.Read().AsSpan().Count((byte)'\n')), 50, 20);
+    using var onDisk = new ProgramOnDisk(program);
+    var newlines = Timing.Median(() => GC.KeepAlive(onDisk.Read().AsSpan().Count((byte)'\n')), 50, 20);
     Row(name, "file: newline count", program, newlines, newlines);
-    var check = Timing.Median(() => GC.KeepAlive(Check.Run(file.Read(), "bench.nc", setup, figures)), Runs);
+    var check = Timing.Median(() => GC.KeepAlive(Check.Run(onDisk.Read(), "bench.nc", setup, figures)), Runs);
     Row(name, "file: check, no stock", program, check, newlines);
-    var naive = Timing.Median(() => new NaiveReader().Run(file.Read()), 5, 2);
+    var naive = Timing.Median(() => new NaiveReader().Run(onDisk.Read()), 5, 2);
     Row(name, "file: naive reader", program, naive, newlines);
     bars.AtLeast(bar + "-times-naive", naive / check, naiveLimit);
     bars.AtMost(bar + "-newline-counts", check / newlines, newlineLimit);
