@@ -71,7 +71,9 @@ public static class ToolLabels
             var rest = i == 1 && lines.Count > 2 ? string.Join(' ', lines.Skip(1)) : lines[i];
             ink.Text(Ink.Fit(rest, Face.SansBold, 9.5, room), Face.SansBold, 9.5, left, y + 43 + (i * 11));
         }
-        ink.Text(Ink.Fit(Sizes(tool, setup.Units), Face.Mono, 7.5, room), Face.Mono, 7.5, left, y + 65);
+        var sizes = Sizes(tool, setup.Units);
+        var points = Ink.Fit(sizes, Face.Mono, 7.5, room) == sizes ? 7.5 : 6.5;
+        ink.Text(Ink.Fit(sizes, Face.Mono, points, room), Face.Mono, points, left, y + 65);
         Blank(ink, "length, " + setup.Units.Symbol(), left, right, y + 80);
         Blank(ink, "by, on", left, right, y + 93);
     }

@@ -11,6 +11,14 @@ namespace Handwheel.Web.Features.Setups;
 public sealed record RegisterBeside(SavedRegister Saved, string? Typed, Length? Difference)
 {
     public bool Differs => Typed is not null && Difference != Length.Zero;
+
+    /// <summary>
+    /// A Z that stands higher in the file than in the form, or a common Z that the form does not have: a file that was saved during
+    /// an air cut holds the raise, and nobody sees that in its digits.
+    /// </summary>
+    public bool MayBeRaised =>
+        Saved.Axis == "z"
+        && (Difference is { } higher ? higher > Length.Zero : Saved.Name == "common" && Saved.Value > Length.Zero);
 }
 
 /// <summary>Compares the registers of a saved file with the form of a setup, and puts them in where a person says so.</summary>

@@ -50,7 +50,7 @@ public sealed class MissingFieldsTests
           "airCut": { "clearance": 0.5, "raiseStep": 0.5, "rapidOverride": 0.25, "maximumRaise": 3 },
           "rules": { "lengthOffsetMatchesTool": false, "approachClearance": 0.1, "materialGrid": 0.02, "wet": true },
           "job": { "part": "p", "operation": "10", "revision": "A", "notes": "n" },
-          "characteristics": [ { "name": "bore", "nominal": 1, "plus": 0.001, "minus": 0.001, "instrument": "gauge", "kind": "diameter", "side": "inside", "tool": 1 } ],
+          "characteristics": [ { "name": "bore", "nominal": 1, "plus": 0.001, "minus": 0.001, "instrument": "gauge", "kind": "diameter", "side": "inside", "tool": 1, "workOffset": "G54", "axis": "x" } ],
           "parking": [ "table clean" ]
         }
         """;

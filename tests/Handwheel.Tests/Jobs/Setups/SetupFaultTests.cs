@@ -84,12 +84,17 @@ public sealed class SetupFaultTests
     )]
     [InlineData("\"shape\": \"box\"", "\"shape\": \"cylinder\"", "holding[0].centre", "required")]
     [InlineData(
-        "\"minus\": 0.0005",
-        "\"minus\": 0.0005, \"workOffset\": \"G59\"",
-        "characteristics[0].workOffset: found",
+        "\"workOffset\": \"G55\", \"axis\"",
+        "\"workOffset\": \"G59\", \"axis\"",
+        "characteristics[0].workOffset: found \"G59\"",
         "G55"
     )]
-    [InlineData("\"minus\": 0.0005", "\"minus\": 0.0005, \"axis\": \"c\"", "characteristics[0].axis: found", "x")]
+    [InlineData(
+        "\"axis\": \"x\"",
+        "\"axis\": \"c\"",
+        "characteristics[0].axis: found \"c\"",
+        "\"x\" or \"y\" or \"z\""
+    )]
     [InlineData("\"minus\": 0.0005", "\"minus\": -0.0005", "characteristics[0].minus: found -0.0005", "0 or more")]
     [InlineData("\"rapidOverride\": 0.5", "\"rapidOverride\": 50", "airCut.rapidOverride: found 50", "at most 1")]
     [InlineData("\"maxFeed\": 500", "\"maxFeed\": 0", "machine.maxFeed: found 0", "above 0")]

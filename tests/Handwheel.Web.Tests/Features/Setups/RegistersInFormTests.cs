@@ -42,6 +42,20 @@ public sealed class RegistersInFormTests
         Assert.Equal([false, true, false, true, false, false, true, false], beside.Select(b => b.Differs));
     }
 
+    /// <summary>A file that was saved during the air cut: Z is the raise higher, and in the common offset it is the raise itself.</summary>
+    [Fact]
+    public void A_Z_that_may_hold_a_raise_is_seen()
+    {
+        var beside = new RegistersInForm(Form(), Units.Inch).Compare([
+            Of("G55", "x", -20m),
+            Of("G55", "z", -15.125m),
+            Of("common", "z", 3m),
+            Of("H1", "length", 8m),
+        ]);
+        Assert.Equal([false, true, true, false], beside.Select(b => b.MayBeRaised));
+        Assert.False(new RegistersInForm(Form(), Units.Inch).Compare([Of("G55", "z", -18.135m)])[0].MayBeRaised);
+    }
+
     [Fact]
     public void What_is_put_in_is_the_same_afterwards_and_a_work_offset_gets_its_row()
     {
