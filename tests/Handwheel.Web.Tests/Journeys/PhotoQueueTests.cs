@@ -133,12 +133,16 @@ public sealed class PhotoQueueTests(Browser browser) : IClassFixture<Browser>, I
     [InlineData(500)]
     public async Task A_photo_that_the_server_does_not_take_is_shown_with_the_reason_and_can_be_taken_out(int status)
     {
-        var asked = 0;
+        // The first photo that is sent is the bad one, however often: a page that goes on breaks off what it was sending.
+        byte[]? bad = null;
+        var takesNone = true;
         await context.RouteAsync(
             "**/api/photos",
             async route =>
             {
-                if (route.Request.PostDataBuffer!.Length > 0 && asked++ >= (status == 500 ? 3 : 1))
+                var photo = route.Request.PostDataBuffer!;
+                bad ??= photo;
+                if (!takesNone || !photo.AsSpan().SequenceEqual(bad))
                     await route.ContinueAsync();
                 else
                     await route.FulfillAsync(
@@ -163,12 +167,15 @@ public sealed class PhotoQueueTests(Browser browser) : IClassFixture<Browser>, I
         var refused = Page.Locator("#refused");
         await Assertions.Expect(refused).ToContainTextAsync("the first one is bad", new() { Timeout = 30_000 });
         await Assertions.Expect(Saved).ToContainTextAsync("REFUSED: photo of");
+        // The tick may have been entered while the photo was on its way; it lands while the bad one still stands there.
+        await Assertions.Expect(Saved).Not.ToContainTextAsync("NOT SAVED", new() { Timeout = 30_000 });
         Assert.Contains(
             (await shop.Opened(proveOut)).Entries,
             e => e.Act is Ticked { Step: "ready.machine.referenced" }
         );
         if (status == 500)
         {
+            takesNone = false;
             await refused.GetByRole(AriaRole.Button, new() { Name = "Try it again" }).ClickAsync();
             await Assertions.Expect(Saved).ToHaveAttributeAsync("data-state", "saved");
             Assert.Equal("bad", Assert.Single(await Recorded()).Caption);
