@@ -84,7 +84,8 @@
         item.className = "refusal";
         const head = document.createElement("h2");
         const what = row.kind === "photo" ? "taken" : "typed";
-        head.textContent = `Refused, nothing was recorded: ${row.says}, ${what} ${moment(new Date(row.madeAt))}`;
+        const came = row.stuck ? "Not saved, the server fails on it" : "Refused, nothing was recorded";
+        head.textContent = `${came}: ${row.says}, ${what} ${moment(new Date(row.madeAt))}`;
         const why = document.createElement("ul");
         why.append(
             ...row.refused.map((reason) => {

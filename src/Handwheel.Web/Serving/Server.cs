@@ -94,7 +94,7 @@ public static class Server
         app.MapSchemas();
         app.MapSheets();
         app.MapLabels();
-        app.MapToolTables();
+        app.MapToolSpreadsheets();
         app.MapCuttingTables();
         app.MapRecordPaper();
         app.MapHandoffPaper();

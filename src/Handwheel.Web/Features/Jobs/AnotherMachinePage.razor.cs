@@ -51,8 +51,7 @@ public sealed partial class AnotherMachinePage
     protected override async Task OnParametersSetAsync()
     {
         await using var db = await Databases.CreateDbContextAsync();
-        var id = await db.Jobs.Where(j => j.Number == Number).Select(j => (Guid?)j.Id).SingleOrDefaultAsync();
-        job = id is { } found ? await Jobs.Open(found) : null;
+        job = await Jobs.OpenNumber(Number);
         loaded = true;
         if (job is not null)
             machines = await db

@@ -77,8 +77,7 @@ public sealed partial class JobPage
     async Task Load()
     {
         await using var db = await Databases.CreateDbContextAsync();
-        var id = await db.Jobs.Where(j => j.Number == Number).Select(j => (Guid?)j.Id).SingleOrDefaultAsync();
-        var found = id is { } job ? await Jobs.Open(job) : null;
+        var found = await Jobs.OpenNumber(Number);
         if (found is not null)
         {
             proveOuts = await db

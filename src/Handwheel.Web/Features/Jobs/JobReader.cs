@@ -44,6 +44,14 @@ public sealed class JobReader(IDbContextFactory<HandwheelDb> databases, CuttingT
     readonly ConcurrentDictionary<string, int> stops = new(StringComparer.Ordinal);
     readonly ConcurrentDictionary<string, Lazy<Task<CheckResult>>> checks = new(StringComparer.Ordinal);
 
+    /// <summary>By the number that people and addresses name it with.</summary>
+    public async Task<OpenedJob?> OpenNumber(int number)
+    {
+        await using var db = await databases.CreateDbContextAsync();
+        var id = await db.Jobs.Where(j => j.Number == number).Select(j => (Guid?)j.Id).SingleOrDefaultAsync();
+        return id is { } job ? await Open(job) : null;
+    }
+
     public async Task<OpenedJob?> Open(Guid id)
     {
         await using var db = await databases.CreateDbContextAsync();

@@ -23,10 +23,9 @@ static class LabelsFile
         TimeProvider time
     )
     {
-        await using var db = await databases.CreateDbContextAsync();
-        var id = await db.Jobs.Where(j => j.Number == number).Select(j => (Guid?)j.Id).SingleOrDefaultAsync();
-        if (id is not { } job || await jobs.Open(job) is not { } open)
+        if (await jobs.OpenNumber(number) is not { } open)
             return Results.NotFound();
+        await using var db = await databases.CreateDbContextAsync();
         var shop = await db.Shop();
         var input = new LabelsInput
         {

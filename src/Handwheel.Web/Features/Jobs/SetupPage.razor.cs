@@ -53,9 +53,9 @@ public partial class SetupPage
     async Task Load()
     {
         await using var db = await Databases.CreateDbContextAsync();
-        var id = await db.Jobs.Where(j => j.Number == Number).Select(j => (Guid?)j.Id).SingleOrDefaultAsync();
-        open = id is { } job ? await Jobs.Open(job) : null;
-        proveOutUnderWay = await db.ProveOuts.AnyAsync(p => p.JobId == id && p.End == ProveOutEnd.Open);
+        open = await Jobs.OpenNumber(Number);
+        proveOutUnderWay =
+            open is not null && await db.ProveOuts.AnyAsync(p => p.JobId == open.Job.Id && p.End == ProveOutEnd.Open);
         loaded = true;
     }
 

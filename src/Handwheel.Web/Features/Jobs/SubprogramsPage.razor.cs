@@ -40,9 +40,9 @@ public sealed partial class SubprogramsPage
     async Task Load()
     {
         await using var db = await Databases.CreateDbContextAsync();
-        var id = await db.Jobs.Where(j => j.Number == Number).Select(j => (Guid?)j.Id).SingleOrDefaultAsync();
-        open = id is { } job ? await Jobs.Open(job) : null;
-        underWay = await db.ProveOuts.AnyAsync(p => p.JobId == id && p.End == ProveOutEnd.Open);
+        open = await Jobs.OpenNumber(Number);
+        underWay =
+            open is not null && await db.ProveOuts.AnyAsync(p => p.JobId == open.Job.Id && p.End == ProveOutEnd.Open);
         loaded = true;
     }
 

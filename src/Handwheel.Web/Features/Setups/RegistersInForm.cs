@@ -13,12 +13,10 @@ public sealed record RegisterBeside(SavedRegister Saved, string? Typed, Length? 
     public bool Differs => Typed is not null && Difference != Length.Zero;
 
     /// <summary>
-    /// A Z that stands higher in the file than in the form, or a common Z that the form does not have: a file that was saved during
-    /// an air cut holds the raise, and nobody sees that in its digits.
+    /// A Z that stands higher in the file than in the form, or that nothing in the form can be compared with: a file that was saved
+    /// during an air cut holds the raise, and nobody sees that in its digits.
     /// </summary>
-    public bool MayBeRaised =>
-        Saved.Axis == "z"
-        && (Difference is { } higher ? higher > Length.Zero : Saved.Name == "common" && Saved.Value > Length.Zero);
+    public bool MayBeRaised => Saved.Axis == "z" && (Difference is not { } higher || higher > Length.Zero);
 }
 
 /// <summary>Compares the registers of a saved file with the form of a setup, and puts them in where a person says so.</summary>
@@ -31,8 +29,8 @@ public sealed class RegistersInForm(SetupForm form, Units units)
                 if (Field(s) is not { } field)
                     return new RegisterBeside(s, null, null);
                 var typed = field.Part[field.Path].Trim();
-                // An empty wear is zero in the format; any other empty register is not known.
-                var value = typed.Length == 0 && s.Axis == "wear" ? Length.Zero : Value(typed);
+                // An empty wear or common offset is zero in the format; any other empty register is not known.
+                var value = typed.Length == 0 && (s.Axis == "wear" || s.Name == "common") ? Length.Zero : Value(typed);
                 return new RegisterBeside(s, typed, s.Value - value);
             }),
         ];

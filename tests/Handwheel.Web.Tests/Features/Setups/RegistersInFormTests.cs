@@ -27,7 +27,7 @@ public sealed class RegistersInFormTests
                 "G55 x: -22.50, 0",
                 "G55 z: -18.125, -0.01",
                 "G56 z: no place, ?",
-                "common z: , ?",
+                "common z: , 0.5",
                 "H1 length: 5.0625, 0",
                 "H1 wear: , 0",
                 "D1 wear: , 0.001",
@@ -50,9 +50,10 @@ public sealed class RegistersInFormTests
             Of("G55", "x", -20m),
             Of("G55", "z", -15.125m),
             Of("common", "z", 3m),
+            Of("G56", "z", -1m),
             Of("H1", "length", 8m),
         ]);
-        Assert.Equal([false, true, true, false], beside.Select(b => b.MayBeRaised));
+        Assert.Equal([false, true, true, true, false], beside.Select(b => b.MayBeRaised));
         Assert.False(new RegistersInForm(Form(), Units.Inch).Compare([Of("G55", "z", -18.135m)])[0].MayBeRaised);
     }
 

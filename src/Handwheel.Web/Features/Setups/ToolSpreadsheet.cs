@@ -12,7 +12,7 @@ public sealed record ToolsTaken(int Changed, int Added);
 /// The tool list as a table for a spreadsheet and back: a line of headings, then a tool a line. Cells are taken as they stand;
 /// what is no number is refused beside its field when the form is saved, as if it had been typed there.
 /// </summary>
-public static class ToolTable
+public static class ToolSpreadsheet
 {
     public const int BytesMost = 1024 * 1024;
     const string Key = "tool";

@@ -5,7 +5,7 @@ using Handwheel.Web.Features.Setups;
 
 namespace Handwheel.Web.Tests.Features.Setups;
 
-public sealed class ToolTableTests
+public sealed class ToolSpreadsheetTests
 {
     static readonly Gen<string> Words = Gen.Char["abc =+-@,;\"#/1.é"].Array[0, 10].Select(c => new string(c).Trim());
 
@@ -22,7 +22,11 @@ public sealed class ToolTableTests
                     for (var i = 0; i < rows.Length; i++)
                         form.Tools.Add(Tool(first + i, rows[i]));
                     var again = Form();
-                    var taken = ToolTable.Into(again, Encoding.UTF8.GetString(ToolTable.Write(form)), "tools.csv");
+                    var taken = ToolSpreadsheet.Into(
+                        again,
+                        Encoding.UTF8.GetString(ToolSpreadsheet.Write(form)),
+                        "tools.csv"
+                    );
                     Assert.Equal(new(0, rows.Length), taken);
                     foreach (var (there, back) in form.Tools.Zip(again.Tools))
                     foreach (var field in SetupFields.Tool)
@@ -38,7 +42,7 @@ public sealed class ToolTableTests
         form.Tools.Add(Tool(4, []));
         form.Tools[0]["description"] = "old";
         form.Tools[0]["diameter"] = "0.25";
-        var taken = ToolTable.Into(
+        var taken = ToolSpreadsheet.Into(
             form,
             "T\tDescription\tdiameter\t\r\n4\t1/2 4FL\t\t\r\n7\tTAP\t0.25\tignored\r\n",
             "pasted"
@@ -52,7 +56,7 @@ public sealed class ToolTableTests
     public void Semicolons_part_cells_where_the_headings_have_no_comma()
     {
         var form = Form();
-        ToolTable.Into(form, "T;Description\n3;\"a; b\"\n", "tools.csv");
+        ToolSpreadsheet.Into(form, "T;Description\n3;\"a; b\"\n", "tools.csv");
         Assert.Equal("a; b", Assert.Single(form.Tools)["description"]);
     }
 
@@ -61,7 +65,7 @@ public sealed class ToolTableTests
     public void A_cell_that_is_no_number_is_refused_where_it_stands()
     {
         var form = Form();
-        ToolTable.Into(form, "T;Diameter\n3;12,5\n", "tools.csv");
+        ToolSpreadsheet.Into(form, "T;Diameter\n3;12,5\n", "tools.csv");
         var refusals = new List<string>();
         form.Write(refusals);
         Assert.Contains(refusals, r => r.StartsWith("Tool 3, Diameter: ", StringComparison.Ordinal));
@@ -79,7 +83,7 @@ public sealed class ToolTableTests
     {
         var form = Form();
         form.Tools.Add(Tool(1, []));
-        var fault = Assert.Throws<InputFault>(() => ToolTable.Into(form, text, "tools.csv"));
+        var fault = Assert.Throws<InputFault>(() => ToolSpreadsheet.Into(form, text, "tools.csv"));
         Assert.Contains(where, fault.Message, StringComparison.Ordinal);
         Assert.Contains(says, fault.Message, StringComparison.Ordinal);
         Assert.Equal("", Assert.Single(form.Tools)["diameter"]);
