@@ -52,7 +52,7 @@ public sealed class AlwaysVisibleTests(Browser browser) : IClassFixture<Browser>
     /// <summary>In view from edge to edge, with nothing cut off behind dots.</summary>
     static async Task Whole(ILocator part, string says)
     {
-        await Assertions.Expect(part).ToContainTextAsync(says, new() { IgnoreCase = true });
+        await Assertions.Expect(part).ToContainTextAsync(says, new() { IgnoreCase = true, UseInnerText = true });
         await Assertions.Expect(part).ToBeInViewportAsync(new() { Ratio = 0.99f });
         var cut = await part.EvaluateAsync<string[]>(
             """
