@@ -23,6 +23,13 @@ if (args is ["sheet"])
     own.Print();
     return own.AllKept ? 0 : 1;
 }
+if (args is ["path"])
+{
+    var own = new Bars();
+    PathBench.Measure(own);
+    own.Print();
+    return own.AllKept ? 0 : 1;
+}
 if (args is ["naive", var file])
 {
     var reader = new NaiveReader();
@@ -70,6 +77,7 @@ MeasurePath();
 MaterialBench.Measure(bars);
 CorpusBench.Measure(bars);
 SheetBench.Measure(bars);
+PathBench.Measure(bars);
 bars.Print();
 return bars.AllKept ? 0 : 1;
 

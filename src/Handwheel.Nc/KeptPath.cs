@@ -103,20 +103,35 @@ public sealed class KeptPath
         if (Count <= most)
             return this;
         var thin = new KeptPath();
+        var run = 0;
+        foreach (var index in Outline(most))
+        {
+            while (run < runs.Count && runs[run].First <= index)
+                thin.Begin(runs[run++] with { First = thin.Count });
+            thin.Add(this[index]);
+        }
+        return thin;
+    }
+
+    /// <summary>Which segments <see cref="Thin"/> keeps, in order; all of them where there are no more than <paramref name="most"/>.</summary>
+    public IReadOnlyList<int> Outline(int most)
+    {
+        if (Count <= most)
+            return [.. Enumerable.Range(0, Count)];
+        var outline = new List<int>(most);
         var bucket = Math.Max(1, (int)Math.Ceiling((double)Count * PointsOfBucket / most));
         Span<int> kept = stackalloc int[PointsOfBucket];
         var run = 0;
         for (var start = 0; start < Count; )
         {
             while (run < runs.Count && runs[run].First <= start)
-                thin.Begin(runs[run++] with { First = thin.Count });
+                run++;
             var limit = Math.Min(start + bucket, run < runs.Count ? runs[run].First : Count);
             var end = StretchEnd(start, Math.Min(limit, Count));
-            foreach (var index in kept[..Outermost(start, end, kept)])
-                thin.Add(this[index]);
+            outline.AddRange(kept[..Outermost(start, end, kept)]);
             start = end;
         }
-        return thin;
+        return outline;
     }
 
     int StretchEnd(int start, int limit)

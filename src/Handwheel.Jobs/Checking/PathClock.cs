@@ -238,18 +238,7 @@ sealed class PathClock
         || (leg.From.RestY == Place.Nowhere && leg.To.RestY != Place.Nowhere)
         || (leg.From.RestZ == Place.Nowhere && leg.To.RestZ != Place.Nowhere);
 
-    double Speed(in ControlState state, double length)
-    {
-        if (!state.FeedGiven)
-            return 0;
-        var speed = state.FeedMode switch
-        {
-            FeedMode.PerMinute => state.Feed / 60,
-            FeedMode.PerRevolution => state.Feed * state.SpindleSpeed / 60,
-            _ => state.Feed * length / 60,
-        };
-        return Math.Min(speed, maxFeed);
-    }
+    double Speed(in ControlState state, double length) => FeedSpeed.Of(state, length, maxFeed);
 
     static double Straight(double dx, double dy, double dz) => Math.Sqrt(dx * dx + dy * dy + dz * dz);
 

@@ -107,24 +107,7 @@ sealed class Restarts(Facts facts)
     /// <summary>The modal words as they stand after the block, in the usual order; the work offset only where the tool relies on it.</summary>
     static List<string> InForce(in ControlState state, Stated relied)
     {
-        var codes = new List<string>
-        {
-            state.Units == Units.Inch ? "G20" : "G21",
-            state.Plane switch
-            {
-                Plane.ZX => "G18",
-                Plane.YZ => "G19",
-                _ => "G17",
-            },
-            state.Incremental ? "G91" : "G90",
-            state.FeedMode switch
-            {
-                FeedMode.InverseTime => "G93",
-                FeedMode.PerRevolution => "G95",
-                _ => "G94",
-            },
-            state.ReturnToR ? "G99" : "G98",
-        };
+        var codes = ModalWords.AlwaysOne(state);
         if (state.Compensation == CutterCompensation.Off)
             codes.Add("G40");
         if (state.LengthMode == LengthMode.Off)

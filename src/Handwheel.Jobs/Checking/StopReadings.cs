@@ -10,10 +10,10 @@ static class StopReadings
         var state = draft.State;
         var figures = facts.Figures;
         var ownInEffect = state.LengthCommanded;
-        var from = Programmed(state, draft.From, ownInEffect);
-        var to = Programmed(state, draft.To, ownInEffect);
-        var machine = Machine(draft.To);
-        var toGo = new Axis3(to.X - from.X, to.Y - from.Y, to.Z - from.Z);
+        var from = Axis3.Programmed(state, draft.From, ownInEffect);
+        var to = Axis3.Programmed(state, draft.To, ownInEffect);
+        var machine = Axis3.Machine(draft.To);
+        var toGo = to - from;
         var lifts = (draft.ToLifted ? 1 : 0) - (draft.FromLifted ? 1 : 0);
         var tip = ownInEffect && draft.OwnKnown && draft.To.RestZ == 0 ? draft.To.Z - draft.Own : (long?)null;
         var tipRaised =
@@ -42,9 +42,9 @@ static class StopReadings
             From = from.Out(figures),
             To = to.Out(figures),
             MachineTo = machine.Out(figures),
-            MachineToRaised = Raised(machine, raise.Suggested, draft.ToLifted ? 1 : 0).Out(figures),
+            MachineToRaised = machine.Raised(raise.Suggested, draft.ToLifted ? 1 : 0).Out(figures),
             DistanceToGo = toGo.Out(figures),
-            DistanceToGoRaised = Raised(toGo, raise.Suggested, lifts).Out(figures),
+            DistanceToGoRaised = toGo.Raised(raise.Suggested, lifts).Out(figures),
             TipAbovePartZero = figures.Out(tip - zero),
             TipAbovePartZeroRaised = figures.Out(tipRaised - zero),
             AirBelowRaised = figures.Out(tipRaised - below?.Top),
@@ -52,26 +52,6 @@ static class StopReadings
             Gauge = tipRaised is { } at && below is not null ? Gauge(at - below.Top, figures.Units) : null,
         };
     }
-
-    /// <summary>Three axes, nm; null: not known.</summary>
-    readonly record struct Axis3(long? X, long? Y, long? Z)
-    {
-        public AxisValues Out(Figures figures) => new(figures.Out(X), figures.Out(Y), figures.Out(Z));
-    }
-
-    /// <summary>In the coordinates of the work offset in force; an axis is known when it rests on what the offset rests on.</summary>
-    static Axis3 Programmed(in ControlState state, in Place place, bool ownInEffect) =>
-        new(
-            place.RestX == state.RestX ? state.FromZeroX(place) : null,
-            place.RestY == state.RestY ? state.FromZeroY(place) : null,
-            ownInEffect && place.RestZ == state.RestZ ? state.FromZeroZ(place) : null
-        );
-
-    static Axis3 Machine(in Place place) =>
-        new(place.RestX == 0 ? place.X : null, place.RestY == 0 ? place.Y : null, place.RestZ == 0 ? place.Z : null);
-
-    static Axis3 Raised(Axis3 values, long? raise, int times) =>
-        raise is { } nm ? values with { Z = values.Z + nm * times } : default;
 
     /// <summary>The highest part of stock or holding under the tool; null where nothing is, or where it cannot be told.</summary>
     static Solid? Below(StopDraft draft, long? tipRaised, Facts facts)

@@ -5,6 +5,7 @@ using Handwheel.Web.Features.FirstStart;
 using Handwheel.Web.Features.Jobs;
 using Handwheel.Web.Features.Machines;
 using Handwheel.Web.Features.Paper;
+using Handwheel.Web.Features.PathView;
 using Handwheel.Web.Features.People;
 using Handwheel.Web.Features.ProveOuts;
 using Handwheel.Web.Features.Records;
@@ -84,6 +85,7 @@ public static class ShopServices
             .AddSingleton<TemplateReader>()
             .AddSingleton<ChangeTemplate>()
             .AddSingleton<JobReader>()
+            .AddSingleton<FollowedJobs>()
             .AddSingleton<MakeJob>()
             .AddSingleton<SetUpOnAnotherMachine>()
             .AddSingleton<ChangeJob>()

@@ -4,6 +4,7 @@ using Handwheel.Web.Features.Cutting;
 using Handwheel.Web.Features.Floor;
 using Handwheel.Web.Features.Jobs;
 using Handwheel.Web.Features.Paper;
+using Handwheel.Web.Features.PathView;
 using Handwheel.Web.Features.ProveOuts;
 using Handwheel.Web.Features.Records;
 using Handwheel.Web.Features.Setups;
@@ -93,6 +94,7 @@ public static class Server
         app.MapPost("/sign-out", SignOut);
         app.MapSchemas();
         app.MapSheets();
+        app.MapPathView();
         app.MapLabels();
         app.MapToolSpreadsheets();
         app.MapCuttingTables();

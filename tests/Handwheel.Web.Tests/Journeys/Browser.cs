@@ -14,6 +14,8 @@ public sealed class Browser : IAsyncLifetime
     [
         "--no-sandbox",
         "--disable-gpu",
+        "--use-angle=swiftshader",
+        "--enable-unsafe-swiftshader",
         "--disable-quic",
         "--no-first-run",
         "--disable-background-networking",
