@@ -1,4 +1,5 @@
 using System.Xml.Linq;
+using Handwheel.Web.Sheets;
 using Handwheel.Web.Sheets.Pictures;
 
 namespace Handwheel.Web.Tests.Sheets;
@@ -191,6 +192,25 @@ public sealed class PartViewTests
             labels.Where(l => l.Layer == "raised"),
             l => Assert.True(l.At.Y < tallest - 7.5 || l.At.Y > tallest + 7.5, $"{l.Text} at {l.At.Y}, {tallest}")
         );
+    }
+
+    /// <summary>Part zero on the right, its Z where the name of the tallest thing would stand.</summary>
+    [Theory]
+    [InlineData(ViewFrom.Front)]
+    [InlineData(ViewFrom.Side)]
+    public void The_tallest_thing_is_not_written_over_part_zero(ViewFrom from)
+    {
+        var stock = Scene.Stock[0];
+        var corner = new Place3(stock.Max.X, stock.Max.Y, Scene.Tallest!.Max.Z - 0.2);
+        var marks = PartView.Draw(Scene with { Zeros = [new("G55", corner)], Raise = null }, from, 300, 240).Marks;
+        var axis = marks.OfType<Label>().Single(l => l.Layer == "zero" && l.Text == "Z").At;
+        var name = marks.OfType<Label>().Single(l => l.Layer == "tallest");
+        var half = Ink.Room(name.Text, name.Face, name.Size) / 2;
+        Assert.True(
+            axis.X < name.At.X - half || axis.X > name.At.X + half || Math.Abs(axis.Y - name.At.Y) > 7,
+            $"Z at {axis}, {name.Text} at {name.At}, half {half}"
+        );
+        Assert.InRange(name.At.X - half, 0, 300);
     }
 
     [Fact]

@@ -1,6 +1,8 @@
 using Handwheel.Data;
 using Handwheel.Jobs.Setups;
 using Handwheel.Web.Features.Setups;
+using Handwheel.Web.Sheets.Pictures;
+using Handwheel.Web.Shell;
 using Handwheel.Web.SigningIn;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Authorization;
@@ -10,6 +12,11 @@ namespace Handwheel.Web.Features.Jobs;
 
 public partial class SetupPage
 {
+    /// <summary>Following a larger program each time somebody stops typing would hold up the others.</summary>
+    const int PathBytesMost = 2_000_000;
+
+    static readonly ViewFrom[] Drawn = [ViewFrom.Top, ViewFrom.Front, ViewFrom.Travel];
+
     OpenedJob? open;
     SetupForm? form;
     bool loaded;
@@ -73,6 +80,16 @@ public partial class SetupPage
             refusals = [fault.Message];
         }
     }
+
+    bool PathIsDrawn => open!.Program.Bytes.Length <= PathBytesMost;
+
+    string PathHint =>
+        PathIsDrawn
+            ? "The path is the program's under these values. Nothing is checked or saved before you say so."
+            : $"Without the path: the program has {Shown.Size(open!.Program.Bytes.Length)}. Nothing is checked or saved before you say so.";
+
+    IReadOnlyList<TipRun> Path(Setup setup) =>
+        PathIsDrawn ? TipPath.Of(open!.Program.Bytes, setup, open.RunOptions()) : [];
 
     void Looked() => (refusals, said) = ([], "The form holds other values now. Look them over, then save.");
 

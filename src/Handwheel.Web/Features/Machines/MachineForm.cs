@@ -19,6 +19,19 @@ public sealed class MachineForm
         Parking = new([SetupFields.Parking], document);
     }
 
+    MachineForm(MachineForm from) => (Units, Machine, Parking) = (from.Units, from.Machine.Copy(), from.Parking.Copy());
+
+    /// <summary>What the form says now, read from a copy: nothing is marked in this one. The name is asked for when it is saved.</summary>
+    public FormSays Says()
+    {
+        var refusals = new List<string>();
+        var facts = new MachineForm(this).Write("the machine", refusals);
+        if (refusals.Count > 0)
+            return new(default, null, refusals[0]);
+        var written = Encoding.UTF8.GetBytes(facts);
+        return new(written, SetupFile.Read(written, "The form"), null);
+    }
+
     /// <summary><c>inch</c>, <c>mm</c>, or empty: not chosen.</summary>
     public string Units { get; set; }
     public FormPart Machine { get; }

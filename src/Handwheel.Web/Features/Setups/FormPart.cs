@@ -29,6 +29,15 @@ public sealed class FormPart(IReadOnlyList<Field> fields, JsonObject? kept = nul
     /// <summary>Whether every field is empty: such a row is left out of the file.</summary>
     public bool IsEmpty => Fields.All(f => this[f.Path].Length == 0);
 
+    /// <summary>The same fields with the same text, on their own; no refusal is in it.</summary>
+    public FormPart Copy()
+    {
+        var copy = new FormPart(Fields, (JsonObject)kept.DeepClone());
+        foreach (var (path, text) in typed)
+            copy[path] = text;
+        return copy;
+    }
+
     /// <summary>The object as it would stand in the file; refused fields are left out and named in <paramref name="refusals"/>.</summary>
     /// <param name="name">What the part is called in a refusal: <c>Tool 3</c>.</param>
     public JsonObject Write(string name, ICollection<string> refusals)

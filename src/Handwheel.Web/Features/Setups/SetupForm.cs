@@ -40,6 +40,24 @@ public sealed class SetupForm
         ];
     }
 
+    SetupForm(SetupForm from)
+    {
+        kept = from.kept;
+        Units = from.Units;
+        (Machine, Whole, CommonOffset) = (from.Machine.Copy(), from.Whole.Copy(), from.CommonOffset.Copy());
+        WorkOffsets = Copies(from.WorkOffsets);
+        Tools = Copies(from.Tools);
+        Stock = Copies(from.Stock);
+        Boxes = Copies(from.Boxes);
+        Rounds = Copies(from.Rounds);
+        Characteristics = Copies(from.Characteristics);
+
+        static List<FormPart> Copies(List<FormPart> rows) => [.. rows.Select(r => r.Copy())];
+    }
+
+    /// <summary>The same text in the same fields, to be read without anything being marked in this one.</summary>
+    public SetupForm Copy() => new(this);
+
     /// <summary><c>inch</c>, <c>mm</c>, or empty: not chosen.</summary>
     public string Units { get; set; }
     public FormPart Machine { get; }

@@ -115,18 +115,17 @@ public sealed partial class PartView
             _scene.Zeros.Count > 0
                 ? $" Z {Number(tallest.Max.Z - _scene.Zeros[0].At.Z)} from {_scene.Zeros[0].WorkOffset}"
                 : "";
-        _marks.Add(
-            new Label(
-                "tallest",
-                $"tallest: {tallest.Name}{above}",
-                new(right, y - 2.5),
-                Face.SansBold,
-                7,
-                Align.Right,
-                Halo: true
-            )
-        );
-        _places.Take(right - 150, y - 10, 150, 11);
+        var text = $"tallest: {tallest.Name}{above}";
+        var room = Ink.Room(text, Face.SansBold, 7) + 3;
+        // on the right, or on the left where that would cover a part zero
+        var middle = new Spot(right - (room / 2), y - 5);
+        if (!_places.TryTake(middle, room, 9))
+        {
+            var left = new Spot(_view.Frame.X + (room / 2), y - 5);
+            if (_places.TryTake(left, room, 9))
+                middle = left;
+        }
+        _marks.Add(new Label("tallest", text, new(middle.X, y - 2.5), Face.SansBold, 7, Align.Centre, Halo: true));
     }
 
     void AddScaleBar()
