@@ -2,6 +2,7 @@
 (() => {
     "use strict";
 
+    const said = window.handwheelSaid;
     const idleAfter = 10 * 60 * 1000;
     const lookAgainAfter = 60 * 1000;
     const box = document.getElementById("away");
@@ -16,7 +17,7 @@
     function welcome() {
         if (!box || !box.hidden) return;
         const minutes = Math.round((Date.now() - Math.min(touchedAt, leftAt ?? touchedAt)) / 60000);
-        box.querySelector("[data-how-long]").textContent = minutes < 1 ? "" : `for ${window.handwheelTold.age(Date.now() - minutes * 60000)}`;
+        box.querySelector("[data-how-long]").textContent = minutes < 1 ? "" : said`for ${window.handwheelTold.age(Date.now() - minutes * 60000)}`;
         box.hidden = false;
         rest(true);
         box.scrollIntoView({ block: "start" });

@@ -2,6 +2,7 @@
 (() => {
     "use strict";
 
+    const said = window.handwheelSaid;
     const patience = 120000;
 
     // A captive portal or a proxy answers as well; only a page of ours counts as an answer.
@@ -35,17 +36,17 @@
     async function send(form) {
         const buttons = [...form.querySelectorAll("button")];
         for (const button of buttons) button.disabled = true;
-        tell(form, "Sending it to the server …");
+        tell(form, said`Sending it to the server …`);
         try {
             const { url, refused } = await answerTo(form);
             delete form.dataset.unsaved;
             if (url) return location.assign(url);
-            tell(form, "Refused, nothing was recorded.", ...refused.map((reason) => reason.textContent.trim()));
+            tell(form, said`Refused, nothing was recorded.`, ...refused.map((reason) => reason.textContent.trim()));
         } catch {
             form.dataset.unsaved = ""; // the banner says so too
             tell(
                 form,
-                "NOT SAVED: no answer from the server. What was chosen stays on this page only: press again when the connection is back. If it did arrive, it counts once.",
+                said`NOT SAVED: no answer from the server. What was chosen stays on this page only: press again when the connection is back. If it did arrive, it counts once.`,
             );
         }
         for (const button of buttons) button.disabled = false;

@@ -2,6 +2,7 @@
 (() => {
     "use strict";
 
+    const said = window.handwheelSaid;
     // Fields named "act.x.y" fill the act; ":number" and ":flag" say what the text stands for, ":more" adds it as a line.
     function valueOf(text, kind, known) {
         if (kind === "more") return [known, text.trim()].filter(Boolean).join("\n");
@@ -26,11 +27,11 @@
     function missing(field) {
         const { valueMissing, patternMismatch } = field.validity;
         if (valueMissing && field.dataset.blank) return field.dataset.blank;
-        if (field.name === "pin") return "The PIN is six digits.";
-        if (valueMissing && field.classList.contains("typed")) return "Nothing is typed yet: type what is asked for here.";
-        if (valueMissing && field.type === "radio") return "Choose one of these.";
-        if (valueMissing) return "This is still blank.";
-        if (patternMismatch && field.inputMode === "numeric") return "Digits only, for example 120.";
+        if (field.name === "pin") return said`The PIN is six digits.`;
+        if (valueMissing && field.classList.contains("typed")) return said`Nothing is typed yet: type what is asked for here.`;
+        if (valueMissing && field.type === "radio") return said`Choose one of these.`;
+        if (valueMissing) return said`This is still blank.`;
+        if (patternMismatch && field.inputMode === "numeric") return said`Digits only, for example 120.`;
         return field.validationMessage;
     }
 

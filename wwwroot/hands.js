@@ -2,6 +2,7 @@
 (() => {
     "use strict";
 
+    const said = window.handwheelSaid;
     for (const input of document.querySelectorAll("input[data-keypad]")) input.inputMode = "none";
 
     function press(key, input) {
@@ -74,7 +75,7 @@
             }
             armed = true;
             const before = words.textContent;
-            words.textContent = "Press again within 5 seconds to confirm";
+            words.textContent = said`Press again within 5 seconds to confirm`;
             setTimeout(() => {
                 armed = false;
                 words.textContent = before;

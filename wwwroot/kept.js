@@ -3,6 +3,7 @@
 (() => {
     "use strict";
 
+    const said = window.handwheelSaid;
     const root = document.documentElement;
     const { me, page, isLost, isOfStep } = window.handwheelTablet;
     const pagesName = "handwheel-pages";
@@ -50,6 +51,7 @@
             headers.get("Handwheel-Person") !== me.id ||
             Date.now() - Date.parse(headers.get("Handwheel-At")) > keptFor;
         await drop(isGone);
+        await (await caches.open("handwheel-choices")).put("/floor/language", new Response(root.lang));
         await navigator.serviceWorker.register("/sw.js", { scope: "/floor", updateViaCache: "none" });
         if (me.id && page.proveOut) setTimeout(() => keepThisPage().catch(() => {}), dwell);
     }
@@ -109,7 +111,7 @@
         const button = document.createElement("button");
         button.type = "button";
         button.className = "act main";
-        button.textContent = `Go on: ${titleOf(template)}`;
+        button.textContent = said`Go on: ${titleOf(template)}`;
         button.addEventListener("click", () => {
             put(template);
             scrollTo(0, 0);
@@ -134,17 +136,17 @@
                 button.className = "act";
                 button.textContent = titleOf(template);
                 button.disabled = !can.includes(template);
-                line.append(button, state.touched.has(template.dataset.step) ? " recorded, not judged yet" : "");
+                line.append(button, state.touched.has(template.dataset.step) ? said` recorded, not judged yet` : "");
                 return line;
             }),
         );
-        if (state.interrupted) return tell("An interruption is recorded. Nothing goes on here until the server has it: then the registers are asked for again.");
+        if (state.interrupted) return tell(said`An interruption is recorded. Nothing goes on here until the server has it: then the registers are asked for again.`);
         const asked = new URL(location.href).searchParams.get("step");
         const wanted = can.find((t) => t.dataset.step === asked) || can[0];
         if (shown && can.some((t) => t.dataset.step === shown)) return;
-        if (!wanted) return tell("Nothing more can be recorded here without the server. What comes next is opened, judged or signed there.");
+        if (!wanted) return tell(said`Nothing more can be recorded here without the server. What comes next is opened, judged or signed there.`);
         if (first && state.touched.size === 0) put(wanted);
-        else tell("What was recorded is kept on this tablet. Whether it is right is said when the server has it.", goOn(wanted));
+        else tell(said`What was recorded is kept on this tablet. Whether it is right is said when the server has it.`, goOn(wanted));
     }
 
     // On the page as the server sent it: the way on, while what was pressed waits.
@@ -158,7 +160,7 @@
         link.id = "go-on-without";
         link.className = "button act main";
         link.href = `/floor/prove-outs/${page.proveOut}`;
-        link.textContent = "Go on without connection";
+        link.textContent = said`Go on without connection`;
         document.querySelector(".take")?.append(link);
     }
 
@@ -185,7 +187,7 @@
             link.href = new URL(request.url).pathname.replace(/\/kept$/, "");
             link.textContent = decodeURIComponent(headers.get("Handwheel-Title"));
             const line = document.createElement("li");
-            line.append(link, ` as it was ${window.handwheelTold.age(Date.parse(headers.get("Handwheel-At")))} ago`);
+            line.append(link, said` as it was ${window.handwheelTold.age(Date.parse(headers.get("Handwheel-At")))} ago`);
             lines.push(line);
         }
         list.replaceChildren(...lines);

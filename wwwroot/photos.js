@@ -2,6 +2,7 @@
 (() => {
     "use strict";
 
+    const said = window.handwheelSaid;
     const longestSide = 2048;
     const quality = 0.85;
     const bytesMost = 16 * 1024 * 1024;
@@ -38,26 +39,26 @@
 
     async function pictureOf(file) {
         const type = await typeOf(file);
-        if (!type) return { no: "This is neither a JPEG nor a PNG picture. Where the camera offers it, set it to JPEG." };
+        if (!type) return { no: said`This is neither a JPEG nor a PNG picture. Where the camera offers it, set it to JPEG.` };
         const small = await scaled(file);
-        if (small.size > bytesMost) return { no: `A photo has at most ${bytesMost / 1024 / 1024} MiB.` };
+        if (small.size > bytesMost) return { no: said`A photo has at most ${bytesMost / 1024 / 1024} MiB.` };
         return { photo: { bytes: await small.arrayBuffer(), type: small === file ? type : "image/jpeg" } };
     }
 
     async function take(form) {
         const buttons = [...form.querySelectorAll("button")];
         for (const button of buttons) button.disabled = true;
-        told.beside(form, "Making the photo smaller …");
+        told.beside(form, said`Making the photo smaller …`);
         try {
             await queue.ready;
             const { photo, no } = await pictureOf(form.elements.photo.files[0]);
-            if (no) return told.beside(form, "Refused, nothing was recorded.", no);
+            if (no) return told.beside(form, said`Refused, nothing was recorded.`, no);
             const entry = window.handwheelTablet.entryOf(form, null, "photo");
-            if (queue.isOlder()) return told.beside(form, "Nothing was recorded.", queue.trouble());
+            if (queue.isOlder()) return told.beside(form, said`Nothing was recorded.`, queue.trouble());
             if (await kept(entry, photo)) emptied(form);
             else await sentAtOnce(form, entry, photo);
         } catch {
-            notSaved(form, "the picture could not be read. Choose it again.");
+            notSaved(form, said`the picture could not be read. Choose it again.`);
         } finally {
             for (const button of buttons) button.disabled = false;
             await window.handwheelTablet.show();
@@ -81,25 +82,25 @@
         form.elements["act.caption"].value = "";
         form.elements.key.value = queue.newKey();
         delete form.dataset.unsaved;
-        told.beside(form, "Kept on this tablet, and sent after the entries. The banner says when it is saved. Another photo can be taken.");
+        told.beside(form, said`Kept on this tablet, and sent after the entries. The banner says when it is saved. Another photo can be taken.`);
     }
 
     // A tablet with no room: sent now or not at all, and the picture stays chosen.
     async function sentAtOnce(form, entry, photo) {
-        told.beside(form, "This tablet has no room to keep it. Sending it to the server …");
+        told.beside(form, said`This tablet has no room to keep it. Sending it to the server …`);
         try {
             const { status, body } = await window.handwheelTablet.sendPhoto(entry, photo);
-            if (status !== 200) return told.beside(form, "Refused, nothing was recorded.", ...window.handwheelTablet.reasonsOf(body));
+            if (status !== 200) return told.beside(form, said`Refused, nothing was recorded.`, ...window.handwheelTablet.reasonsOf(body));
             emptied(form);
-            told.beside(form, "Saved on the server.");
+            told.beside(form, said`Saved on the server.`);
         } catch {
-            notSaved(form, "no answer from the server, and this tablet has no room to keep it. What was chosen stays on this page only: press again when the connection is back. If it did arrive, it counts once.");
+            notSaved(form, said`no answer from the server, and this tablet has no room to keep it. What was chosen stays on this page only: press again when the connection is back. If it did arrive, it counts once.`);
         }
     }
 
     function notSaved(form, why) {
         form.dataset.unsaved = ""; // the banner says so too
-        told.beside(form, `NOT SAVED: ${why}`);
+        told.beside(form, said`NOT SAVED: ${why}`);
     }
 
     document.addEventListener("submit", (event) => {

@@ -3,6 +3,7 @@
 (() => {
     "use strict";
 
+    const said = window.handwheelSaid;
     // A row: { key, order, kind: "act" or "photo", url, proveOut, person, personName, basedOn, act, step, says, madeAt, offline,
     // refused, refusedAt, stuck, failed }. Rows of version 1 have no kind and are acts. A photo's bytes: { key, bytes, type }.
     // A page of an older version cannot open a newer database: it says so and takes nothing.
@@ -13,9 +14,9 @@
     let trouble = "";
 
     const words = {
-        none: "THIS TABLET KEEPS NOTHING: what is pressed here is either saved on the server at once or not at all. Wait for “saved” before you walk away.",
-        full: "THIS TABLET HAS NO ROOM LEFT to keep entries: what is pressed here is either saved on the server at once or not at all. Wait for “saved” before you walk away.",
-        older: "A NEWER VERSION OF THIS PAGE is open on this tablet. Load this page again before anything is entered here.",
+        none: said`THIS TABLET KEEPS NOTHING: what is pressed here is either saved on the server at once or not at all. Wait for “saved” before you walk away.`,
+        full: said`THIS TABLET HAS NO ROOM LEFT to keep entries: what is pressed here is either saved on the server at once or not at all. Wait for “saved” before you walk away.`,
+        older: said`A NEWER VERSION OF THIS PAGE is open on this tablet. Load this page again before anything is entered here.`,
     };
 
     function upgrade(database) {

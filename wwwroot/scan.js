@@ -1,5 +1,6 @@
 // The camera in the page: looks for a QR code and asks the server what it is. What the code holds is never gone to; it
 // travels as text to this server, which answers in words.
+const said = window.handwheelSaid;
 const scanner = document.getElementById("scanner");
 const video = document.getElementById("scan-video");
 const start = document.getElementById("scan-start");
@@ -32,7 +33,7 @@ async function reader() {
 
 async function look() {
     start.disabled = true;
-    says.textContent = "Asking for the camera …";
+    says.textContent = said`Asking for the camera …`;
     let stream;
     try {
         stream = await navigator.mediaDevices.getUserMedia({
@@ -42,18 +43,18 @@ async function look() {
     } catch (fault) {
         says.textContent =
             fault.name === "NotAllowedError"
-                ? "The camera was not allowed. Allow it in the browser's settings for this page, or type the digits."
-                : "No camera answers here. Type the digits.";
+                ? said`The camera was not allowed. Allow it in the browser's settings for this page, or type the digits.`
+                : said`No camera answers here. Type the digits.`;
         start.disabled = false;
         return;
     }
     video.srcObject = stream;
     video.hidden = false;
     await video.play();
-    says.textContent = "Hold the code in front of the camera, a hand's breadth away.";
+    says.textContent = said`Hold the code in front of the camera, a hand's breadth away.`;
     const text = await firstCode(await reader());
     for (const track of stream.getTracks()) track.stop();
-    says.textContent = "Read. Asking the server what it is …";
+    says.textContent = said`Read. Asking the server what it is …`;
     location.assign(`/floor/scan?code=${encodeURIComponent(text.slice(0, sentAtMost))}`);
 }
 

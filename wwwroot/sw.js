@@ -9,6 +9,7 @@ const filesPrefix = "handwheel-files ";
 const filesName = filesPrefix + version;
 const pagesName = "handwheel-pages";
 const noConnection = "/floor/no-connection";
+const spanish = `${noConnection}?language=es`;
 const patience = 6000;
 const shortPatience = 1500;
 const postPatience = 30000;
@@ -19,6 +20,7 @@ self.addEventListener("install", (event) => {
     const fresh = [
         ...files.map((file) => new Request(file, { cache: "reload" })),
         new Request(noConnection, { cache: "reload", credentials: "omit" }), // it belongs to nobody
+        new Request(spanish, { cache: "reload", credentials: "omit" }),
     ];
     event.waitUntil(caches.open(filesName).then((cache) => cache.addAll(fresh)).then(() => self.skipWaiting()));
 });
@@ -55,7 +57,11 @@ async function kept(path) {
     return pages.match(`${path}/kept`);
 }
 
-const saysNoConnection = async () => (await caches.match(noConnection)) || Response.error();
+// In the language of the page that this tablet showed last.
+async function saysNoConnection() {
+    const language = await (await caches.match("/floor/language"))?.text();
+    return (await caches.match(language === "es" ? spanish : noConnection)) || Response.error();
+}
 
 // Given up when it takes too long: a request that hangs on would hold up the next one for the same page.
 const fromServer = (request, time) =>

@@ -3,6 +3,7 @@
 (() => {
     "use strict";
 
+    const said = window.handwheelSaid;
     const root = document.documentElement;
     const me = { id: root.dataset.person || "", name: root.dataset.personName || "" };
     const page = { proveOut: root.dataset.proveOut || "", number: Number(root.dataset.number || "0") };
@@ -58,7 +59,7 @@
     // The picture goes first, named by its bytes, so that sending it twice keeps it once; then the entry that names it.
     async function sendPhoto(entry, chosen) {
         const photo = chosen || (await queue.photo(entry.key));
-        if (!photo) return { status: 410, body: { reasons: ["The browser of this tablet has lost the picture. Take it again."] } };
+        if (!photo) return { status: 410, body: { reasons: [said`The browser of this tablet has lost the picture. Take it again.`] } };
         const headers = { "Content-Type": photo.type };
         const kept = await ask("/api/photos", { method: "POST", headers, body: photo.bytes }, photoPatience, giveUp.signal);
         return kept.status === 200 ? send({ ...entry, act: { ...entry.act, sha256: kept.body.sha256 } }) : kept;
@@ -66,7 +67,7 @@
 
     function reasonsOf(body) {
         if (Array.isArray(body.reasons) && body.reasons.length > 0) return body.reasons;
-        return [body.detail || body.title || "The server did not take it and gave no reason."];
+        return [body.detail || body.title || said`The server did not take it and gave no reason.`];
     }
 
     // ---- sending what waits --------------------------------------------------------------------------------------
@@ -100,7 +101,7 @@
         if (status < 500) await queue.keep({ ...entry, refused: reasonsOf(body), refusedAt: Date.now() });
         else if (failed < failuresMost) await queue.keep({ ...entry, failed });
         else {
-            const reasons = [`The server failed on this ${failed} times, last with ${status}.`, ...reasonsOf(body)];
+            const reasons = [said`The server failed on this ${failed} times, last with ${status}.`, ...reasonsOf(body)];
             await queue.keep({ ...entry, failed, refused: reasons, refusedAt: Date.now(), stuck: true });
         }
         return false;
@@ -271,7 +272,7 @@
             basedOn: Number(form.elements.basedOn.value),
             act: actOf(form, submitter),
             step: stepOf(form),
-            says: form.dataset.says || "entry",
+            says: form.dataset.says || said`entry`,
             madeAt: new Date().toISOString(),
             offline: lostAt !== null,
         };
@@ -280,7 +281,7 @@
     async function queued(form, submitter) {
         const entry = entryOf(form, submitter);
         await queue.ready;
-        if (queue.isOlder()) return told.beside(form, "Nothing was recorded.", queue.trouble());
+        if (queue.isOlder()) return told.beside(form, said`Nothing was recorded.`, queue.trouble());
         if (!queue.canKeep()) return direct(form, submitter);
         try {
             await queue.keep(entry);
@@ -298,7 +299,7 @@
         const signs = form.elements.pin !== undefined;
         const buttons = [...form.querySelectorAll("button")];
         for (const button of buttons) button.disabled = true;
-        told.beside(form, "Asking the server …");
+        told.beside(form, said`Asking the server …`);
         try {
             const { status, body } = await send(entryOf(form, submitter), form.elements.pin?.value);
             if (status === 200) {
@@ -313,8 +314,8 @@
             told.beside(
                 form,
                 signs
-                    ? "No answer from the server: take this as not signed. Sign again when the connection is back; if it did arrive, it counts once."
-                    : "NOT SAVED: no answer from the server, and this tablet keeps nothing. Press again when the connection is back; if it did arrive, it counts once.",
+                    ? said`No answer from the server: take this as not signed. Sign again when the connection is back; if it did arrive, it counts once.`
+                    : said`NOT SAVED: no answer from the server, and this tablet keeps nothing. Press again when the connection is back; if it did arrive, it counts once.`,
             );
         }
         if (signs) form.elements.pin.value = "";

@@ -2,6 +2,7 @@
 (() => {
     "use strict";
 
+    const said = window.handwheelSaid;
     const queue = window.handwheelQueue;
     const named = 3;
     const longest = 48;
@@ -18,13 +19,13 @@
     const moment = (when) =>
         when.toDateString() === new Date().toDateString()
             ? clock(when)
-            : `${when.toLocaleDateString("en-GB", { weekday: "short", day: "numeric", month: "short" })} ${clock(when)}`;
+            : `${when.toLocaleDateString(document.documentElement.lang === "es" ? "es" : "en-GB", { weekday: "short", day: "numeric", month: "short" })} ${clock(when)}`;
 
     function age(since) {
         const minutes = Math.max(0, Math.floor((Date.now() - since) / 60000));
-        if (minutes < 1) return "less than a minute";
-        if (minutes < 60) return `${minutes} min`;
-        return minutes < 48 * 60 ? `${Math.floor(minutes / 60)} h ${minutes % 60} min` : `${Math.floor(minutes / 1440)} days`;
+        if (minutes < 1) return said`less than a minute`;
+        if (minutes < 60) return said`${minutes} min`;
+        return minutes < 48 * 60 ? said`${Math.floor(minutes / 60)} h ${minutes % 60} min` : said`${Math.floor(minutes / 1440)} days`;
     }
 
     function say(state, text) {
@@ -42,7 +43,7 @@
 
     function some(rows) {
         const left = rows.length - named;
-        return rows.slice(0, named).map((row) => short(row.says)).join("; ") + (left > 0 ? `; and ${left} more` : "");
+        return rows.slice(0, named).map((row) => short(row.says)).join("; ") + (left > 0 ? said`; and ${left} more` : "");
     }
 
     function linesOf({ me, rows, lostAt, signedOut, newer }) {
@@ -51,21 +52,21 @@
         const waiting = mine.filter((row) => !row.refused);
         const others = rows.filter((row) => row.person !== me.id);
         const lines = [];
-        if (refused.length > 0) lines.push(`REFUSED: ${some(refused)}.`);
-        if (waiting.length > 0) lines.push(`NOT SAVED: ${some(waiting)}. Kept on this tablet.`);
-        if (document.querySelector("form[data-unsaved]")) lines.push("NOT SAVED: the file chosen on this page.");
+        if (refused.length > 0) lines.push(said`REFUSED: ${some(refused)}.`);
+        if (waiting.length > 0) lines.push(said`NOT SAVED: ${some(waiting)}. Kept on this tablet.`);
+        if (document.querySelector("form[data-unsaved]")) lines.push(said`NOT SAVED: the file chosen on this page.`);
         const oldest = Math.min(...rows.filter((row) => !row.refused).map((row) => row.order));
         if (Date.now() - oldest > tooOld)
-            lines.push(`NOT SAVED for ${age(oldest)}: bring this tablet to where it reaches the server. A browser may clear what it keeps.`);
+            lines.push(said`NOT SAVED for ${age(oldest)}: bring this tablet to where it reaches the server. A browser may clear what it keeps.`);
         const { kept, without } = document.documentElement.dataset;
-        if (kept && without === undefined) lines.push(`OPENED WITHOUT CONNECTION: this page is ${age(Date.parse(kept))} old.`);
-        if (lostAt) lines.push(`NO CONNECTION since ${moment(lostAt)}: signing needs the server.`);
-        if (signedOut) lines.push(`SIGNED OUT on the server. Sign in as ${me.name} to save what is entered here.`);
+        if (kept && without === undefined) lines.push(said`OPENED WITHOUT CONNECTION: this page is ${age(Date.parse(kept))} old.`);
+        if (lostAt) lines.push(said`NO CONNECTION since ${moment(lostAt)}: signing needs the server.`);
+        if (signedOut) lines.push(said`SIGNED OUT on the server. Sign in as ${me.name} to save what is entered here.`);
         for (const name of new Set(others.map((row) => row.personName))) {
             const count = others.filter((row) => row.personName === name).length;
-            lines.push(`NOT SAVED: ${count} by ${name}, who must sign in on this tablet to save them.`);
+            lines.push(said`NOT SAVED: ${count} by ${name}, who must sign in on this tablet to save them.`);
         }
-        if (newer) lines.push("A NEWER VERSION of this page is on the server: it comes when the next page is opened.");
+        if (newer) lines.push(said`A NEWER VERSION of this page is on the server: it comes when the next page is opened.`);
         if (queue.trouble()) lines.push(queue.trouble());
         return { lines, refused, waiting };
     }
@@ -83,9 +84,9 @@
         const item = document.createElement("div");
         item.className = "refusal";
         const head = document.createElement("h2");
-        const what = row.kind === "photo" ? "taken" : "typed";
-        const came = row.stuck ? "Not saved, the server fails on it" : "Refused, nothing was recorded";
-        head.textContent = `${came}: ${row.says}, ${what} ${moment(new Date(row.madeAt))}`;
+        const came = row.stuck ? said`Not saved, the server fails on it` : said`Refused, nothing was recorded`;
+        const when = moment(new Date(row.madeAt));
+        head.textContent = row.kind === "photo" ? said`${came}: ${row.says}, taken ${when}` : said`${came}: ${row.says}, typed ${when}`;
         const why = document.createElement("ul");
         why.append(
             ...row.refused.map((reason) => {
@@ -95,8 +96,8 @@
             }),
         );
         item.append(head, why);
-        if (row.stuck) item.append(button("Try it again", () => actions.again(row)));
-        const out = row.kind === "photo" ? "Seen, take this photo out" : "Seen, show the step as it is now";
+        if (row.stuck) item.append(button(said`Try it again`, () => actions.again(row)));
+        const out = row.kind === "photo" ? said`Seen, take this photo out` : said`Seen, show the step as it is now`;
         item.append(button(out, () => actions.out(row)));
         return item;
     }
@@ -117,7 +118,7 @@
         showRefused(refused, actions);
         if (refused.length > 0) say("refused", lines.join(" "));
         else if (lines.length > 0) say("waiting", lines.join(" "));
-        else say("saved", "Saved: everything entered here is on the server.");
+        else say("saved", said`Saved: everything entered here is on the server.`);
         return waiting;
     }
 

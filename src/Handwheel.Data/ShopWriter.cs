@@ -1,5 +1,6 @@
 using System.Data.Common;
 using System.Threading.Channels;
+using Handwheel.Jobs.Languages;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Logging;
 
@@ -44,6 +45,7 @@ public sealed class ShopWriter : IAsyncDisposable
     public async Task<T> Write<T>(Func<HandwheelDb, Task<T>> work, CancellationToken ct = default)
     {
         var done = new TaskCompletionSource<T>(TaskCreationOptions.RunContinuationsAsynchronously);
+        var spoken = Said.Language; // what comes of the work is read by who asked for it
         await queue.Writer.WriteAsync(
             async () =>
             {
@@ -52,6 +54,7 @@ public sealed class ShopWriter : IAsyncDisposable
                     done.SetCanceled(ct);
                     return;
                 }
+                using var caller = Said.Speak(spoken);
                 try
                 {
                     done.SetResult(await Once(work));
@@ -122,7 +125,8 @@ public sealed class ShopWriter : IAsyncDisposable
 /// <summary>Nothing was stored because the disk or the database server failed. The message is for people.</summary>
 public sealed class CannotSave(Exception cause)
     : Exception(
-        "Not saved: the shop's database cannot be written (disk full, or a fault of the disk or the database server). "
-            + "What was stored before is still there. Free some space or look at the server, then try again.",
+        Said.In(
+            "Not saved: the shop's database cannot be written (disk full, or a fault of the disk or the database server). What was stored before is still there. Free some space or look at the server, then try again."
+        ),
         cause
     );

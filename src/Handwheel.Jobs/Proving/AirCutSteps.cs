@@ -5,8 +5,10 @@ namespace Handwheel.Jobs.Proving;
 static class AirCutSteps
 {
     /// <summary>Where a hand or a gauge block goes under the tool.</summary>
-    public const string HandUnderTool =
-        "A hand or a gauge block under the tool only with the axes on hold, the spindle seen standing still and the control out of automatic; out again before the next start.";
+    public static string HandUnderTool =>
+        Said.In(
+            "A hand or a gauge block under the tool only with the axes on hold, the spindle seen standing still and the control out of automatic; out again before the next start."
+        );
 
     public static IEnumerable<StepRule> For(ProveOutPlan plan) =>
         StepTable.Ended(
@@ -14,7 +16,7 @@ static class AirCutSteps
             plan,
             Phase.AirCut,
             "air-cut",
-            "The real run begins with what was seen here."
+            Said.In("The real run begins with what was seen here.")
         );
 
     static IEnumerable<StepRule> InTheAir(ProveOutPlan plan)
@@ -32,17 +34,19 @@ static class AirCutSteps
         {
             Id = "air-cut.ran",
             Phase = Phase.AirCut,
-            Card = "Run",
-            Title = "The program ran to its end in the air",
-            Where = "The whole run, thumb on feed hold",
-            Why = "A move that only comes late in the program has been seen as well.",
+            Card = Said.In("Run"),
+            Title = Said.In("The program ran to its end in the air"),
+            Where = Said.In("The whole run, thumb on feed hold"),
+            Why = Said.In("A move that only comes late in the program has been seen as well."),
             Takes = Takes.TickWithWords,
             After = [.. raised.Concat(cards).Select(c => c.Id)],
             Follows = [.. cards.Select(c => c.Id)],
             Notes = ToWatch(plan),
             Cautions =
             [
-                "Guards closed. Feed hold is ignored in tapping and tool changes: keep the emergency stop in reach.",
+                Said.In(
+                    "Guards closed. Feed hold is ignored in tapping and tool changes: keep the emergency stop in reach."
+                ),
             ],
         };
     }
@@ -52,10 +56,12 @@ static class AirCutSteps
         {
             Id = $"air-cut.raised.{planned.Register.Name}.z",
             Phase = Phase.AirCut,
-            Card = "Raise",
-            Title = $"Raise {planned.Register} and read it",
-            Where = "Work offset page of the control: change it by the raise, then read what it shows",
-            Why = "A raise with the wrong sign, typed twice or into another register sends the tool into the part.",
+            Card = Said.In("Raise"),
+            Title = Said.In($"Raise {planned.Register} and read it"),
+            Where = Said.In("Work offset page of the control: change it by the raise, then read what it shows"),
+            Why = Said.In(
+                "A raise with the wrong sign, typed twice or into another register sends the tool into the part."
+            ),
             Takes = Takes.Reading,
             Blind = true,
             Expects = Expects.Raised,
@@ -71,19 +77,19 @@ static class AirCutSteps
         yield return card.Step(
             "position",
             Takes.AgreesOrDiffers,
-            "Is the spindle over the right place?",
-            tool.Position is { } p ? At("The first move in X and Y", p) : "The first move in X and Y",
-            "A wrong work offset or a wrong X, Y shows here, high above everything.",
+            Said.In("Is the spindle over the right place?"),
+            tool.Position is { } p ? At(Said.In("The first move in X and Y"), p) : Said.In("The first move in X and Y"),
+            Said.In("A wrong work offset or a wrong X, Y shows here, high above everything."),
             [.. card.Baselines("x"), .. card.Baselines("y"), Ground.Holding]
         );
         yield return card.Step(
             "approach",
             Takes.AgreesOrDiffers,
-            "Held about an inch (25 mm) before its end: is there at least as much air as distance-to-go says?",
+            Said.In("Held about an inch (25 mm) before its end: is there at least as much air as distance-to-go says?"),
             tool.Approach is { } a
-                ? At("Distance-to-go, and the air under the tip", a)
-                : "Distance-to-go, and the air under the tip",
-            "Less air than distance-to-go is a collision that has not happened yet.",
+                ? At(Said.In("Distance-to-go, and the air under the tip"), a)
+                : Said.In("Distance-to-go, and the air under the tip"),
+            Said.In("Less air than distance-to-go is a collision that has not happened yet."),
             [Ground.Tool(tool.Key), .. card.Baselines("z"), Ground.Raise, Ground.Holding]
         ) with
         {
@@ -92,9 +98,9 @@ static class AirCutSteps
         yield return card.Step(
             "machine-z",
             Takes.Reading,
-            "Machine Z at the end of the approach",
-            "Position page, machine coordinates",
-            "Register, raise and H are right together in this one number, or one of them is wrong.",
+            Said.In("Machine Z at the end of the approach"),
+            Said.In("Position page, machine coordinates"),
+            Said.In("Register, raise and H are right together in this one number, or one of them is wrong."),
             [Ground.Tool(tool.Key), .. card.Baselines("z"), Ground.Raise]
         ) with
         {
@@ -104,9 +110,9 @@ static class AirCutSteps
         yield return card.Step(
             "gauge",
             Takes.AgreesOrDiffers,
-            "Gauge block between the tip and what is under it",
-            tool.Approach?.Below is { } below ? $"On the {below}, under the tip" : "Under the tip",
-            "The block proves that H is this tool's true length: the display cannot.",
+            Said.In("Gauge block between the tip and what is under it"),
+            tool.Approach?.Below is { } below ? Said.In($"On the {below}, under the tip") : Said.In("Under the tip"),
+            Said.In("The block proves that H is this tool's true length: the display cannot."),
             [Ground.Tool(tool.Key), .. card.Baselines("z"), Ground.Raise, Ground.Holding]
         ) with
         {
@@ -117,8 +123,7 @@ static class AirCutSteps
     /// <summary>The places that matter most in a run, where a person should look; distances are without the raise.</summary>
     public static IReadOnlyList<string> ToWatch(ProveOutPlan plan) => [.. plan.Tools.SelectMany(t => t.Watch ?? [])];
 
-    public static string At(string what, PlannedStop stop) =>
-        string.Create(CultureInfo.InvariantCulture, $"{what}: line {stop.Line}, {stop.Block}");
+    public static string At(string what, PlannedStop stop) => Said.In($"{what}: line {stop.Line}, {stop.Block}");
 
     static IEnumerable<StepRule> TheOtherWay(ProveOutPlan plan)
     {
@@ -126,10 +131,10 @@ static class AirCutSteps
         {
             Id = "air-cut.other-way",
             Phase = Phase.AirCut,
-            Card = "No air cut",
-            Title = "No air cut is possible: a supervisor signs the other way",
-            Where = "Holding and stock off the table; the handwheel through each approach",
-            Why = plan.AirCut.Why ?? "There is no raise that clears everything inside the travel.",
+            Card = Said.In("No air cut"),
+            Title = Said.In("No air cut is possible: a supervisor signs the other way"),
+            Where = Said.In("Holding and stock off the table; the handwheel through each approach"),
+            Why = plan.AirCut.Why ?? Said.In("There is no raise that clears everything inside the travel."),
             Takes = Takes.OtherWay,
             After = ["ready.signed"],
             RestsOn = [Ground.Program, Ground.Holding],
@@ -141,15 +146,17 @@ static class AirCutSteps
             yield return card.Step(
                 "handwheel",
                 Takes.AgreesOrDiffers,
-                "Step through the approach under the handwheel: right place, right height",
-                tool.Approach is { } a ? At("The approach", a) : "The approach",
-                "With the table empty a wrong length or offset touches nothing.",
+                Said.In("Step through the approach under the handwheel: right place, right height"),
+                tool.Approach is { } a ? At(Said.In("The approach"), a) : Said.In("The approach"),
+                Said.In("With the table empty a wrong length or offset touches nothing."),
                 [Ground.Tool(tool.Key), .. card.Baselines("x"), .. card.Baselines("y"), .. card.Baselines("z")]
             ) with
             {
                 Cautions =
                 [
-                    "Holding and stock are off the table. Lowest rapid, one block at a time, thumb on feed hold.",
+                    Said.In(
+                        "Holding and stock are off the table. Lowest rapid, one block at a time, thumb on feed hold."
+                    ),
                 ],
                 Notes = tool.Again,
             };

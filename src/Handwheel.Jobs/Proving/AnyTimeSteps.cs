@@ -12,14 +12,14 @@ static class AnyTimeSteps
                 {
                     Id = string.Create(CultureInfo.InvariantCulture, $"parking.{i + 1}"),
                     Phase = Phase.Parking,
-                    Card = "Parking",
+                    Card = Said.In("Parking"),
                     Title = Capital(line),
-                    Where = "At the machine",
-                    Why = "The next start begins with what is left here.",
+                    Where = Said.In("At the machine"),
+                    Why = Said.In("The next start begins with what is left here."),
                     Takes = Takes.Tick,
                     CanDeviate = false,
                     Cautions = line.Contains("isolator", StringComparison.OrdinalIgnoreCase)
-                        ? ["Power off and locked out as the site requires, by authorised people."]
+                        ? [Said.In("Power off and locked out as the site requires, by authorised people.")]
                         : [],
                 }
         );
@@ -30,10 +30,10 @@ static class AnyTimeSteps
         {
             Id = $"put-back.{register.Name}.{register.Axis}",
             Phase = Phase.Parking,
-            Card = "Put back",
-            Title = $"Put {register} back and read it",
-            Where = "Offset page of the control",
-            Why = "Whoever comes next takes the register for what it was before the raise.",
+            Card = Said.In("Put back"),
+            Title = Said.In($"Put {register} back and read it"),
+            Where = Said.In("Offset page of the control"),
+            Why = Said.In("Whoever comes next takes the register for what it was before the raise."),
             Takes = Takes.Reading,
             Blind = true,
             Expects = Expects.LedgerBaseline,
@@ -46,10 +46,13 @@ static class AnyTimeSteps
         {
             Id = $"read-back.{register.Name}.{register.Axis}",
             Phase = Phase.ReadBack,
-            Card = register.Axis.Length == 1 ? ReadySteps.CardOf(register) : "Tool lengths",
-            Title = $"Read {register} back",
-            Where = register.Axis.Length == 1 ? "Work offset page of the control" : "Tool offset page of the control",
-            Why = "What was written and what the control holds may have parted.",
+            Card = register.Axis.Length == 1 ? ReadySteps.CardOf(register) : Said.In("Tool lengths"),
+            Title = Said.In($"Read {register} back"),
+            Where =
+                register.Axis.Length == 1
+                    ? Said.In("Work offset page of the control")
+                    : Said.In("Tool offset page of the control"),
+            Why = Said.In("What was written and what the control holds may have parted."),
             Takes = Takes.Reading,
             Blind = true,
             Expects = Expects.AsItStands,
@@ -64,10 +67,10 @@ static class AnyTimeSteps
             {
                 Id = "read-back.referenced",
                 Phase = Phase.ReadBack,
-                Card = "Interruption",
-                Title = "Referenced again, where the machine needs it",
-                Where = "Position page",
-                Why = "After power loss or an alarm the display may not be where the axes are.",
+                Card = Said.In("Interruption"),
+                Title = Said.In("Referenced again, where the machine needs it"),
+                Where = Said.In("Position page"),
+                Why = Said.In("After power loss or an alarm the display may not be where the axes are."),
                 Takes = Takes.Tick,
                 CanDeviate = false,
             },
@@ -75,10 +78,10 @@ static class AnyTimeSteps
             {
                 Id = "read-back.restart",
                 Phase = Phase.ReadBack,
-                Card = "Interruption",
-                Title = "Restart line: a line where everything modal is stated again",
-                Where = "The program: write the line",
-                Why = "A start in the middle runs with whatever mode, offset and length are left.",
+                Card = Said.In("Interruption"),
+                Title = Said.In("Restart line: a line where everything modal is stated again"),
+                Where = Said.In("The program: write the line"),
+                Why = Said.In("A start in the middle runs with whatever mode, offset and length are left."),
                 Takes = Takes.TickWithWords,
                 CanDeviate = false,
             },

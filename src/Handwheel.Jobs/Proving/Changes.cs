@@ -32,21 +32,21 @@ static partial class Changes
                 Reopening.Ground(
                     course,
                     Ground.Raise,
-                    $"The raise is now {course.Text(course.Raise.Value)}: {act.Why}",
+                    Said.In($"The raise is now {course.Text(course.Raise.Value)}: {act.Why}"),
                     by
                 );
                 break;
             case ProgramChanged act:
-                NewPlan.Take(course, "The program was changed: " + act.Why, act.Compared, by);
+                NewPlan.Take(course, Said.In("The program was changed: ") + act.Why, act.Compared, by);
                 break;
             case SetupChanged act:
-                NewPlan.Take(course, "The setup was changed: " + act.Why, act.Compared, by);
+                NewPlan.Take(course, Said.In("The setup was changed: ") + act.Why, act.Compared, by);
                 break;
             case LengthChanged act:
                 Tool(
                     course,
                     act.Tool,
-                    $"T{act.Tool.ToString(CultureInfo.InvariantCulture)} has another length: {act.Why}",
+                    Said.In($"T{act.Tool.ToString(CultureInfo.InvariantCulture)} has another length: {act.Why}"),
                     by
                 );
                 break;
@@ -54,17 +54,17 @@ static partial class Changes
                 Tool(
                     course,
                     act.Tool,
-                    $"T{act.Tool.ToString(CultureInfo.InvariantCulture)} was replaced: {act.Why}",
+                    Said.In($"T{act.Tool.ToString(CultureInfo.InvariantCulture)} was replaced: {act.Why}"),
                     by
                 );
                 break;
             case BaselineChanged act:
                 var register = new Register(act.Register, act.Axis);
                 Forget(course, register);
-                Reopening.Ground(course, Ground.Baseline(register), $"{register} was set anew: {act.Why}", by);
+                Reopening.Ground(course, Ground.Baseline(register), Said.In($"{register} was set anew: {act.Why}"), by);
                 break;
             case HoldingChanged act:
-                Reopening.Ground(course, Ground.Holding, "The holding was changed: " + act.What, by);
+                Reopening.Ground(course, Ground.Holding, Said.In("The holding was changed: ") + act.What, by);
                 break;
             case AirCutWanted:
                 course.AirCutWanted = true;
@@ -92,10 +92,7 @@ static partial class Changes
     static void Edited(Course course, EditNoted edit, Doer by)
     {
         course.Edits.Add(edit);
-        var why = string.Create(
-            CultureInfo.InvariantCulture,
-            $"Line {edit.Line} was edited at the machine: {edit.Why}"
-        );
+        var why = Said.In($"Line {edit.Line} was edited at the machine: {edit.Why}");
         if (edit.Plan is not null)
         {
             NewPlan.Take(course, why, edit.Compared, by);

@@ -22,16 +22,22 @@ public sealed record ComingBack(Entry Last, IReadOnlyList<string> LookAgain)
     static IEnumerable<string> Again(ProveOut proveOut)
     {
         if (proveOut.Ledger.Hazards is { Count: > 0 } hazards)
-            yield return $"Registers: {string.Join("; ", hazards.Select(h => h.Text))}. Look at the work offset page.";
+            yield return Said.In(
+                $"Registers: {string.Join("; ", hazards.Select(h => h.Text))}. Look at the work offset page."
+            );
         if (proveOut.Phase is Phase.AirCut or Phase.FirstCut)
-            yield return "The spindle and the program: which tool is in, which length register is on, in which block the control stands.";
+            yield return Said.In(
+                "The spindle and the program: which tool is in, which length register is on, in which block the control stands."
+            );
         var switches = proveOut
             .Steps.Where(s => s.State is StepState.Done && IsSwitch(proveOut.Phase, s.Id))
             .Select(s => s.Title)
             .ToList();
         if (switches.Count > 0)
-            yield return $"What was set and ticked before: {string.Join("; ", switches)}.";
-        yield return "Guards, clamps and the table: nothing loose, nothing left lying, nobody else's hands in the machine.";
+            yield return Said.In($"What was set and ticked before: {string.Join("; ", switches)}.");
+        yield return Said.In(
+            "Guards, clamps and the table: nothing loose, nothing left lying, nobody else's hands in the machine."
+        );
     }
 
     static bool IsSwitch(Phase phase, string step) =>

@@ -21,7 +21,9 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
     /// <summary>Said first where the correction is larger than the shop's limit; null: it is not, or there is no amount.</summary>
     public static string? TooMuch(Length error, Length limit, Units units) =>
         Length.Abs(error) > limit
-            ? $"{Length.Abs(error).ToRegisterText(units)} IS MORE THAN THE LIMIT {limit.ToRegisterText(units)}: look for another cause before changing a register. "
+            ? Said.In(
+                $"{Length.Abs(error).ToRegisterText(units)} IS MORE THAN THE LIMIT {limit.ToRegisterText(units)}: look for another cause before changing a register. "
+            )
             : null;
 
     /// <summary>
@@ -50,19 +52,23 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
     )
     {
         var error = measured - characteristic.Nominal;
-        var size = $"{measured.ToRegisterText(units)} measured, {characteristic.Nominal.ToRegisterText(units)} wanted";
+        var size = Said.In(
+            $"{measured.ToRegisterText(units)} measured, {characteristic.Nominal.ToRegisterText(units)} wanted"
+        );
         switch (characteristic.Kind)
         {
             case CharacteristicKind.Depth when lengthRegister is { } length:
-                return Depth(Of(length, error, "length", size, units), error, length.Name);
+                return Depth(Of(length, error, Said.In("length"), size, units), error, length.Name);
             case CharacteristicKind.Position when position is { } zero:
-                return Position(Of(zero, -error, "work offset", size, units), characteristic.Axis, error);
+                return Position(Of(zero, -error, Said.In("work offset"), size, units), characteristic.Axis, error);
             case CharacteristicKind.Position:
                 return new(
                     null,
                     null,
                     null,
-                    $"{size}: a position is corrected in the work offset{Named(workOffsets)}, by {Length.Abs(error).ToRegisterText(units)} along the axis and towards the side that the drawing shows."
+                    Said.In(
+                        $"{size}: a position is corrected in the work offset{Named(workOffsets)}, by {Length.Abs(error).ToRegisterText(units)} along the axis and towards the side that the drawing shows."
+                    )
                 );
             case CharacteristicKind.Diameter or CharacteristicKind.Width or CharacteristicKind.Wall:
                 if (characteristic.Side is not { } side)
@@ -70,7 +76,9 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
                         null,
                         null,
                         null,
-                        $"{size}: whether it is inside or outside is not given, so the sign of the correction is not known."
+                        Said.In(
+                            $"{size}: whether it is inside or outside is not given, so the sign of the correction is not known."
+                        )
                     );
                 var toRegister = side == Side.Inside ? error : -error;
                 if (AtTheTool(toolKind, toRegister, size, units) is { } atTool)
@@ -82,14 +90,16 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
                         null,
                         null,
                         null,
-                        $"{size}: the program uses no cutter compensation with {register.Name}, so a value there changes nothing. Set the tool, or have the program changed."
+                        Said.In(
+                            $"{size}: the program uses no cutter compensation with {register.Name}, so a value there changes nothing. Set the tool, or have the program changed."
+                        )
                     );
                 var change =
                     characteristic.Kind == CharacteristicKind.Wall
                         ? (registerIsRadius ? toRegister : toRegister * 2)
                         : (registerIsRadius ? Half(toRegister, leastIncrement) : toRegister);
                 return WithCompensation(
-                    Of(register, change, registerIsRadius ? "radius" : "diameter", size, units),
+                    Of(register, change, registerIsRadius ? Said.In("radius") : Said.In("diameter"), size, units),
                     compensated
                 );
         }
@@ -97,29 +107,33 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
             null,
             null,
             null,
-            $"{size}: which register corrects it is not known; see the setup and the drawing."
+            Said.In($"{size}: which register corrects it is not known; see the setup and the drawing.")
         );
     }
 
     static string Named(IReadOnlyList<string>? workOffsets) =>
-        workOffsets is { Count: > 0 } ? " that the tool cuts in, " + string.Join(" or ", workOffsets) : "";
+        workOffsets is { Count: > 0 }
+            ? Said.In(" that the tool cuts in, ") + string.Join(Said.In(" or "), workOffsets)
+            : "";
 
     /// <summary>The direction is assumed, so it is said: measured from part zero towards the axis' plus side.</summary>
     static Correction Position(Correction correction, string axis, Length error) =>
         correction with
         {
-            Words =
+            Words = Said.In(
                 $"{correction.Words} Measured from part zero towards {axis.ToUpperInvariant()}+, the feature lies too far to {axis.ToUpperInvariant()}{(error < Length.Zero ? '−' : '+')}. "
-                + "A dimension that runs the other way, or from another edge, changes the sign: look at the drawing first. Every feature in this work offset moves with it.",
+                    + $"A dimension that runs the other way, or from another edge, changes the sign: look at the drawing first. Every feature in this work offset moves with it."
+            ),
         };
 
     /// <summary>The direction is assumed, so it is said: material left at the bottom, with a tool that came down too little.</summary>
     static Correction Depth(Correction correction, Length error, string register) =>
         correction with
         {
-            Words =
-                $"{correction.Words} Measured {(error < Length.Zero ? "shallower" : "deeper")} than wanted: {register} {(error < Length.Zero ? "smaller" : "larger")}. "
-                + "A height left standing goes the other way: look at the drawing first.",
+            Words = Said.In(
+                $"{correction.Words} Measured {(error < Length.Zero ? Said.In("shallower") : Said.In("deeper"))} than wanted: {register} {(error < Length.Zero ? Said.In("smaller") : Said.In("larger"))}. "
+                    + $"A height left standing goes the other way: look at the drawing first."
+            ),
         };
 
     /// <summary>More to remove opens a boring head inside; a drill, reamer or tap has the size that it has.</summary>
@@ -130,13 +144,17 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
                 null,
                 null,
                 null,
-                $"{size}: set the boring head {Length.Abs(toRegister).ToRegisterText(units)} {(toRegister < Length.Zero ? "larger" : "smaller")} in diameter, spindle stopped and locked. A register does not change it."
+                Said.In(
+                    $"{size}: set the boring head {Length.Abs(toRegister).ToRegisterText(units)} {(toRegister < Length.Zero ? Said.In("larger") : Said.In("smaller"))} in diameter, spindle stopped and locked. A register does not change it."
+                )
             ),
             "DRILL" or "REAMER" or "TAP" => new(
                 null,
                 null,
                 null,
-                $"{size}: the size is the tool's own, no register changes it. Look at wear and run-out, or take another tool."
+                Said.In(
+                    $"{size}: the size is the tool's own, no register changes it. Look at wear and run-out, or take another tool."
+                )
             ),
             _ => null,
         };
@@ -146,22 +164,25 @@ public sealed record Correction(string? Register, Length? Change, Length? From, 
             ? correction
             : correction with
             {
-                Words =
-                    $"If the program uses cutter compensation with {correction.Register}: {correction.Words} Otherwise the register changes nothing: set the head or the tool.",
+                Words = Said.In(
+                    $"If the program uses cutter compensation with {correction.Register}: {correction.Words} Otherwise the register changes nothing: set the head or the tool."
+                ),
             };
 
     static Correction Of((string Name, Length? Value) register, Length change, string kind, string size, Units units)
     {
-        var less = change < Length.Zero ? "less" : "more";
+        var less = change < Length.Zero ? Said.In("less") : Said.In("more");
         var amount = Length.Abs(change).ToRegisterText(units);
         var words = register.Value is { } from
-            ? $"{size}: {register.Name} ({kind} register) from {from.ToRegisterText(units)} to {(from + change).ToRegisterText(units)}, {amount} {less}."
-            : $"{size}: {register.Name} ({kind} register) {amount} {less} than it holds.";
+            ? Said.In(
+                $"{size}: {register.Name} ({kind} register) from {from.ToRegisterText(units)} to {(from + change).ToRegisterText(units)}, {amount} {less}."
+            )
+            : Said.In($"{size}: {register.Name} ({kind} register) {amount} {less} than it holds.");
         return new(
             register.Name,
             change,
             register.Value,
-            words + " Type it, read it back, and measure the next piece."
+            words + Said.In(" Type it, read it back, and measure the next piece.")
         );
     }
 

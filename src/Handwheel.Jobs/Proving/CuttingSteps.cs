@@ -14,10 +14,10 @@ static class CuttingSteps
         {
             Id = "first-cut.cut",
             Phase = Phase.FirstCut,
-            Card = "First piece",
-            Title = "The first piece is cut",
-            Where = "The whole run",
-            Why = "Only a piece that was cut can be measured.",
+            Card = Said.In("First piece"),
+            Title = Said.In("The first piece is cut"),
+            Where = Said.In("The whole run"),
+            Why = Said.In("Only a piece that was cut can be measured."),
             Takes = Takes.Tick,
             After = [.. after, .. cards.Select(c => c.Id)],
             Follows = [.. cards.Select(c => c.Id)],
@@ -29,7 +29,7 @@ static class CuttingSteps
             plan,
             Phase.FirstCut,
             "first-cut",
-            "Every tool has touched material as expected."
+            Said.In("Every tool has touched material as expected.")
         );
     }
 
@@ -40,11 +40,11 @@ static class CuttingSteps
         yield return card.Step(
             "machine-z",
             Takes.Reading,
-            "Machine Z at the end of the approach, at the true height",
+            Said.In("Machine Z at the end of the approach, at the true height"),
             tool.Approach is { } a
-                ? AirCutSteps.At("Position page, machine coordinates", a)
-                : "Position page, machine coordinates",
-            "A raise still in the register, or another tool's length, shows here before the tool cuts.",
+                ? AirCutSteps.At(Said.In("Position page, machine coordinates"), a)
+                : Said.In("Position page, machine coordinates"),
+            Said.In("A raise still in the register, or another tool's length, shows here before the tool cuts."),
             [Ground.Tool(tool.Key), .. card.Baselines("z")]
         ) with
         {
@@ -52,16 +52,16 @@ static class CuttingSteps
             Expects = Expects.MachineZ,
             Follows = proved,
             Notes = tool.Again,
-            Cautions = ["Single block on, lowest rapid, thumb on feed hold."],
+            Cautions = [Said.In("Single block on, lowest rapid, thumb on feed hold.")],
         };
         yield return card.Step(
             "entry",
             Takes.AgreesOrDiffers,
-            "The tool entered the material where it should",
+            Said.In("The tool entered the material where it should"),
             tool.Entry is { } e
-                ? AirCutSteps.At("The first feed move below the top of the stock", e)
-                : "The first feed move into the stock",
-            "A wrong depth shows at the entry, while feed hold still helps.",
+                ? AirCutSteps.At(Said.In("The first feed move below the top of the stock"), e)
+                : Said.In("The first feed move into the stock"),
+            Said.In("A wrong depth shows at the entry, while feed hold still helps."),
             [
                 Ground.ToolCutting(tool.Key),
                 Ground.Tool(tool.Key),
@@ -85,16 +85,22 @@ static class CuttingSteps
                 {
                     Id = "first-piece.measured",
                     Phase = Phase.FirstPiece,
-                    Card = "First piece",
-                    Title = "The first piece is measured against the drawing",
-                    Where = "Before unclamping where it can be; write what was measured",
-                    Why = "The program can be right and the piece wrong.",
+                    Card = Said.In("First piece"),
+                    Title = Said.In("The first piece is measured against the drawing"),
+                    Where = Said.In("Before unclamping where it can be; write what was measured"),
+                    Why = Said.In("The program can be right and the piece wrong."),
                     Takes = Takes.TickWithWords,
                     After = ["first-cut.signed"],
                     Follows = ["first-cut.cut"],
                 }
             );
-        return StepTable.Ended(steps, plan, Phase.FirstPiece, "first-piece", "The piece is what the drawing says.");
+        return StepTable.Ended(
+            steps,
+            plan,
+            Phase.FirstPiece,
+            "first-piece",
+            Said.In("The piece is what the drawing says.")
+        );
     }
 
     static StepRule Measured(ProveOutPlan plan, Characteristic characteristic, int index) =>
@@ -102,12 +108,12 @@ static class CuttingSteps
         {
             Id = string.Create(CultureInfo.InvariantCulture, $"first-piece.{index + 1}"),
             Phase = Phase.FirstPiece,
-            Card = "First piece",
-            Title = "Measure: " + characteristic.Name,
+            Card = Said.In("First piece"),
+            Title = Said.In("Measure: ") + characteristic.Name,
             Where =
                 (characteristic.Instrument.Length > 0 ? characteristic.Instrument + "; " : "")
-                + "before unclamping where it can be",
-            Why = "What is out is corrected in a register before the next piece, with the right sign.",
+                + Said.In("before unclamping where it can be"),
+            Why = Said.In("What is out is corrected in a register before the next piece, with the right sign."),
             Takes = Takes.Measurement,
             Characteristic = index,
             After = ["first-cut.signed"],
@@ -129,10 +135,10 @@ static class CuttingSteps
         {
             Id = "release.edits",
             Phase = Phase.Release,
-            Card = "Release",
-            Title = "Every edit at the machine is recorded, or there was none, and the programmer is told",
-            Where = "Edits of this prove-out; or save the program from the control and compare it",
-            Why = "An edit that nobody wrote down is lost with the next revision.",
+            Card = Said.In("Release"),
+            Title = Said.In("Every edit at the machine is recorded, or there was none, and the programmer is told"),
+            Where = Said.In("Edits of this prove-out; or save the program from the control and compare it"),
+            Why = Said.In("An edit that nobody wrote down is lost with the next revision."),
             Takes = Takes.TickWithWords,
             After = ["first-piece.signed"],
             RestsOn = [Ground.Program],
@@ -147,10 +153,10 @@ static class CuttingSteps
         {
             Id = "release.signed",
             Phase = Phase.Release,
-            Card = "Release",
-            Title = "A supervisor has reviewed the record and releases the job",
-            Where = "The record",
-            Why = "Somebody who answers for it has seen every step, deviation and edit.",
+            Card = Said.In("Release"),
+            Title = Said.In("A supervisor has reviewed the record and releases the job"),
+            Where = Said.In("The record"),
+            Why = Said.In("Somebody who answers for it has seen every step, deviation and edit."),
             Takes = Takes.Signature,
             Signature = SignedAs.Reviewed,
             After = ["release.edits", .. extra.Select(e => e.Id)],

@@ -40,22 +40,17 @@ static class Effects
                 break;
             case ParkingBegun:
                 foreach (var rule in course.Table.Of(Phase.Parking).Where(r => course[r.Id].State != StepState.Open))
-                    course[rule.Id] = course[rule.Id].Reopened("Parking was begun again", DoerOf(entry));
+                    course[rule.Id] = course[rule.Id].Reopened(Said.In("Parking was begun again"), DoerOf(entry));
                 break;
             case OtherWaySigned act:
                 Done(course, entry, "air-cut.other-way", act.Reason);
                 break;
             case CutShort act:
-                Done(
-                    course,
-                    entry,
-                    "air-cut.ran",
-                    string.Create(CultureInfo.InvariantCulture, $"Cut short at line {act.Line}: {act.Why}")
-                );
+                Done(course, entry, "air-cut.ran", Said.In($"Cut short at line {act.Line}: {act.Why}"));
                 break;
             case SentBack act:
                 foreach (var step in act.Steps)
-                    Reopening.Step(course, step, "Sent back: " + act.Reason, DoerOf(entry));
+                    Reopening.Step(course, step, Said.In("Sent back: ") + act.Reason, DoerOf(entry));
                 break;
             case Abandoned:
                 course.Standing = Standing.Abandoned;
@@ -112,8 +107,7 @@ static class Effects
                     rule,
                     line.Block,
                     rule.Program!.NumberIs(line.Number) && rule.Program.AskedBlockIs(line.Block),
-                    string.Create(
-                        CultureInfo.InvariantCulture,
+                    Said.In(
                         $"The file that was checked is {rule.Program.Number} and has in line {rule.Program.AskedLine}: {rule.Program.AskedBlock}. Load that file again, or have the other revision checked."
                     )
                 );
@@ -127,7 +121,9 @@ static class Effects
                     rule.Program is null
                         ? course.Plan.Subject.Programs.Any(p => p.ComparableSha256 == saved.ComparableSha256)
                         : saved.ComparableSha256 == rule.Program.ComparableSha256,
-                    "The program saved from the control is not the one that was checked: load the checked file, or have the saved one checked."
+                    Said.In(
+                        "The program saved from the control is not the one that was checked: load the checked file, or have the saved one checked."
+                    )
                 );
                 break;
             case BaselineDecided decided:
@@ -141,7 +137,7 @@ static class Effects
                     By = DoerOf(entry),
                     Changed = DoerOf(entry),
                 };
-                Reopening.Step(course, rule.Id, "Something differs: " + differs.Saw, DoerOf(entry));
+                Reopening.Step(course, rule.Id, Said.In("Something differs: ") + differs.Saw, DoerOf(entry));
                 break;
             case DifferenceSettled settled:
                 course[rule.Id] = course[rule.Id].Settled(settled.Done, DoerOf(entry));
@@ -153,7 +149,7 @@ static class Effects
                 course[rule.Id] = course[rule.Id] with
                 {
                     State = StepState.Deviation,
-                    Says = "Deviation: " + deviation.Reason,
+                    Says = Said.In("Deviation: ") + deviation.Reason,
                     By = DoerOf(entry),
                     Person = entry.By.Person,
                     Changed = DoerOf(entry),
@@ -211,7 +207,7 @@ static class Effects
             Attempts = before.Attempts + 1,
             By = DoerOf(entry),
             Changed = DoerOf(entry),
-            Says = first ? "Read the display again and type it." : otherwise,
+            Says = first ? Said.In("Read the display again and type it.") : otherwise,
         };
     }
 
@@ -222,7 +218,8 @@ static class Effects
         {
             course[rule.Id] = record with
             {
-                Says = $"The setup is right: put the register right and read it again. {decided.Why}".TrimEnd(),
+                Says = Said.In($"The setup is right: put the register right and read it again. {decided.Why}")
+                    .TrimEnd(),
                 Changed = DoerOf(entry),
             };
             return;
@@ -231,7 +228,7 @@ static class Effects
         course[rule.Id] = record with
         {
             State = StepState.Done,
-            Says = $"The register is right: {decided.Why}",
+            Says = Said.In($"The register is right: {decided.Why}"),
             By = DoerOf(entry),
             Person = entry.By.Person,
             Changed = DoerOf(entry),
@@ -249,6 +246,6 @@ static class Effects
     static void TakeBack(Course course, Entry entry, TakenBack act)
     {
         var rule = course.Table.Rules.Concat(course.ReadBack.Values).First(r => course[r.Id].By?.Entry == act.Entry);
-        Reopening.Step(course, rule.Id, "Taken back: " + act.Why, DoerOf(entry));
+        Reopening.Step(course, rule.Id, Said.In("Taken back: ") + act.Why, DoerOf(entry));
     }
 }

@@ -33,11 +33,15 @@ static class Expected
     public static string Explain(Course course, StepRule rule, Length read, Length expected)
     {
         if (rule.Expects == Expects.TallestThing)
-            return $"{course.Text(read)} was measured; the setup describes {course.Text(expected)}. "
+            return Said.In($"{course.Text(read)} was measured; the setup describes {course.Text(expected)}. ")
                 + (
                     read > expected
-                        ? "Something stands higher than the raise was worked out for: describe it in the setup and check again, or take it away."
-                        : "Something described is not there, or it was measured from another zero: look again, or describe it as it is."
+                        ? Said.In(
+                            "Something stands higher than the raise was worked out for: describe it in the setup and check again, or take it away."
+                        )
+                        : Said.In(
+                            "Something described is not there, or it was measured from another zero: look again, or describe it as it is."
+                        )
                 );
         if (rule.Expects is Expects.MachineZ or Expects.MachineZRaised)
             return MachineZWords.Explain(course, rule, read, expected);

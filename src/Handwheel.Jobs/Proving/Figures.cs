@@ -12,7 +12,7 @@ static class Figures
     public static IReadOnlyList<Figure> For(Course course, StepRule rule)
     {
         if (rule.Expects == Expects.Raised && course.Raise is { } raise)
-            return [Of(course, "Raise", raise)!];
+            return [Of(course, Said.In("Raise"), raise)!];
         if (rule.Tool is not { } tool)
             return [];
         var last = rule.Id[(rule.Id.LastIndexOf('.') + 1)..];
@@ -20,18 +20,18 @@ static class Figures
         {
             (Phase.AirCut, "position") =>
             [
-                Of(course, "X to go", tool.Position?.DistanceToGoX),
-                Of(course, "Y to go", tool.Position?.DistanceToGoY),
+                Of(course, Said.In("X to go"), tool.Position?.DistanceToGoX),
+                Of(course, Said.In("Y to go"), tool.Position?.DistanceToGoY),
             ],
             (Phase.AirCut, "approach") =>
             [
                 ZToGo(course, tool, ToGo(course, tool.Approach)),
-                Of(course, "air under the tip at its end", Air(course, tool.Approach)),
+                Of(course, Said.In("air under the tip at its end"), Air(course, tool.Approach)),
                 AirWhenHeld(course, Air(course, tool.Approach)),
             ],
             (Phase.AirCut, "gauge") => Block(course, tool.Approach),
             (Phase.AirCut, "handwheel") => [ZToGo(course, tool, tool.Approach?.DistanceToGoZ)],
-            (Phase.FirstCut, "entry") => [Of(course, "Z to go", tool.Entry?.DistanceToGoZ)],
+            (Phase.FirstCut, "entry") => [Of(course, Said.In("Z to go"), tool.Entry?.DistanceToGoZ)],
             _ => [],
         };
         return [.. figures.OfType<Figure>()];
@@ -57,7 +57,9 @@ static class Figures
                 && Length.Abs(expected) == Length.Abs(way)
             )
                 blind = expected;
-        return WayToGo.Text(way, blind, course.Units) is { } text ? new("Z to go", text, course.Units.Symbol()) : null;
+        return WayToGo.Text(way, blind, course.Units) is { } text
+            ? new(Said.In("Z to go"), text, course.Units.Symbol())
+            : null;
     }
 
     static Length? Air(Course course, PlannedStop? approach) =>
@@ -70,22 +72,19 @@ static class Figures
             return null;
         var (before, decimals) = course.Units == Units.Inch ? (1m, 1) : (25m, 0);
         var held = (air + Length.From(before, course.Units)).ToString(course.Units, decimals);
-        var name = string.Create(
-            CultureInfo.InvariantCulture,
-            $"air under the tip when held {before} {course.Units.Symbol()} before its end"
-        );
-        return new(name, "about " + held, course.Units.Symbol());
+        var name = Said.In($"air under the tip when held {before} {course.Units.Symbol()} before its end");
+        return new(name, Said.In("about ") + held, course.Units.Symbol());
     }
 
     static Figure?[] Block(Course course, PlannedStop? approach)
     {
         if (Air(course, approach) is not { } air)
-            return [Of(course, "tip above part zero", approach?.TipAbovePartZero + course.Raise)];
+            return [Of(course, Said.In("tip above part zero"), approach?.TipAbovePartZero + course.Raise)];
         var block = GaugeBlocks.For(air, course.Units);
         return
         [
-            Of(course, "air under the tip", air),
-            block is null ? null : new("gauge block and feeler", block, course.Units.Symbol()),
+            Of(course, Said.In("air under the tip"), air),
+            block is null ? null : new(Said.In("gauge block and feeler"), block, course.Units.Symbol()),
         ];
     }
 

@@ -13,18 +13,18 @@ public sealed record Handoff(
     Actor? Incoming
 )
 {
-    public static IReadOnlyList<HandoffHeading> Headings { get; } =
-    [
-        new("locked-out", "Locked out or bypassed"),
-        new("raised", "Offsets still raised: which, by how much, who read them last"),
-        new("half-cut", "A part half cut"),
-        new("tools", "In the spindle and in the pockets, measured or not"),
-        new("steps", "Steps done and half done"),
-        new("findings", "Findings open"),
-        new("switches", "Switches: single block, optional stop, block delete, dry run, overrides"),
-        new("edits", "What was edited"),
-        new("restart", "The restart line"),
-        new("odd", "Heard or seen that was odd"),
-        new("next", "What to do next"),
-    ];
+    public static IReadOnlyList<HandoffHeading> Headings =>
+        [
+            new("locked-out", Said.In("Locked out or bypassed")),
+            new("raised", Said.In("Offsets still raised: which, by how much, who read them last")),
+            new("half-cut", Said.In("A part half cut")),
+            new("tools", Said.In("In the spindle and in the pockets, measured or not")),
+            new("steps", Said.In("Steps done and half done")),
+            new("findings", Said.In("Findings open")),
+            new("switches", Said.In("Switches: single block, optional stop, block delete, dry run, overrides")),
+            new("edits", Said.In("What was edited")),
+            new("restart", Said.In("The restart line")),
+            new("odd", Said.In("Heard or seen that was odd")),
+            new("next", Said.In("What to do next")),
+        ];
 }

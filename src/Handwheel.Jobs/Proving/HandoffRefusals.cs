@@ -18,9 +18,9 @@ static class HandoffRefusals
     {
         foreach (var heading in Handoff.Headings)
             if (!handed.Headings.TryGetValue(heading.Key, out var words) || string.IsNullOrWhiteSpace(words))
-                yield return $"\"{heading.Title}\" is blank: write it, or \"none\".";
+                yield return Said.In($"\"{heading.Title}\" is blank: write it, or \"none\".");
         foreach (var key in handed.Headings.Keys.Where(k => Handoff.Headings.All(h => h.Key != k)))
-            yield return $"There is no heading {key}.";
+            yield return Said.In($"There is no heading {key}.");
         foreach (var reason in Raised(course, handed.Headings.GetValueOrDefault("raised", "")))
             yield return reason;
         foreach (var reason in Findings(course, handed.Headings.GetValueOrDefault("findings", "")))
@@ -36,7 +36,9 @@ static class HandoffRefusals
             .Where(r => !words.Contains(r.Name, StringComparison.OrdinalIgnoreCase))
             .ToList();
         if (missing.Count > 0 && !string.IsNullOrWhiteSpace(words))
-            yield return $"\"{Title("raised")}\" does not name {string.Join(", ", missing)}: last read still raised. Name each, or put it back and read it first.";
+            yield return Said.In(
+                $"\"{Title("raised")}\" does not name {string.Join(", ", missing.Select(r => r.Words))}: last read still raised. Name each, or put it back and read it first."
+            );
     }
 
     static IEnumerable<string> Findings(Course course, string words)
@@ -47,11 +49,22 @@ static class HandoffRefusals
             .Where(r => !course.IsDone(r.Id))
             .ToList();
         if (open.Count > 0 && SaysNone(words))
-            yield return $"\"{Title("findings")}\" says none, and open are: {Refusals.Some(open.Select(r => r.Title))}.";
+            yield return Said.In(
+                $"\"{Title("findings")}\" says none, and open are: {Refusals.Some(open.Select(r => r.Title))}."
+            );
     }
 
     static bool SaysNone(string words) =>
-        words.Trim().TrimEnd('.').ToUpperInvariant() is "NONE" or "NO" or "NOTHING" or "NIL" or "N/A" or "-";
+        words.Trim().TrimEnd('.').ToUpperInvariant()
+            is "NONE"
+                or "NO"
+                or "NOTHING"
+                or "NIL"
+                or "N/A"
+                or "-"
+                or "NINGUNO"
+                or "NINGUNA"
+                or "NADA";
 
     static string Title(string key) => Handoff.Headings.First(h => h.Key == key).Title;
 
@@ -59,43 +72,44 @@ static class HandoffRefusals
     {
         if (course.Handoff is not { } handoff)
         {
-            yield return "Nobody is handing over. If the outgoing person is gone, begin to take over alone.";
+            yield return Said.In("Nobody is handing over. If the outgoing person is gone, begin to take over alone.");
             yield break;
         }
         if (handoff.Outgoing?.Person == by.Person)
-            yield return "The incoming person signs, not the one who hands over.";
+            yield return Said.In("The incoming person signs, not the one who hands over.");
         if (handoff.Incoming is { } incoming && incoming.Person != by.Person)
-            yield return $"{incoming.Name} read the registers back and signs.";
+            yield return Said.In($"{incoming.Name} read the registers back and signs.");
         var open = course.ReadBack.Values.Where(r => r.Register is not null && !course[r.Id].IsRead).ToList();
         if (open.Count > 0)
-            yield return "Read back first: " + Refusals.Some(open.Select(r => r.Title));
+            yield return Said.In("Read back first: ") + Refusals.Some(open.Select(r => r.Title));
     }
 
     static IEnumerable<string> Alone(Course course, TakingOverAlone alone, Actor by)
     {
         if (string.IsNullOrWhiteSpace(alone.Why))
-            yield return "Write why nobody hands over.";
+            yield return Said.In("Write why nobody hands over.");
         if (course.Handoff is { Outgoing: null })
-            yield return $"{course.Handoff.Incoming!.Name} is taking over already.";
+            yield return Said.In($"{course.Handoff.Incoming!.Name} is taking over already.");
         if (course.Handoff?.Outgoing?.Person == by.Person)
-            yield return "Who hands over cannot take over alone: withdraw the handoff.";
+            yield return Said.In("Who hands over cannot take over alone: withdraw the handoff.");
     }
 
     static IEnumerable<string> Withdraw(Course course, HandoffWithdrawn withdrawn, Actor by)
     {
         if (course.Handoff is not { } handoff)
         {
-            yield return "No handoff is open.";
+            yield return Said.In("No handoff is open.");
             yield break;
         }
         if (string.IsNullOrWhiteSpace(withdrawn.Why))
-            yield return "Write why.";
+            yield return Said.In("Write why.");
         var held = course.ReadBack.Values.Where(r => course[r.Id].State == StepState.Held).ToList();
         if (held.Count > 0)
-            yield return "Write first what was done about what was seen: " + Refusals.Some(held.Select(r => r.Title));
+            yield return Said.In("Write first what was done about what was seen: ")
+                + Refusals.Some(held.Select(r => r.Title));
         if (handoff.Outgoing?.Person != by.Person && !by.Has(Roles.Supervisor))
             yield return handoff.Outgoing is { } outgoing
-                ? $"Only {outgoing.Name} or a supervisor can withdraw it."
-                : "The person who took over reads back and signs; a supervisor can withdraw it.";
+                ? Said.In($"Only {outgoing.Name} or a supervisor can withdraw it.")
+                : Said.In("The person who took over reads back and signs; a supervisor can withdraw it.");
     }
 }

@@ -17,9 +17,9 @@ static class Interlocks
             && rule.Register is { } register
             && Expected.Baseline(course, register) is null
         )
-            return [$"{register} was set anew and has no baseline: read it under ready first."];
+            return [Said.In($"{register} was set anew and has no baseline: read it under ready first.")];
         if (rule is { Phase: Phase.Ready, Register: not null })
-            return NothingRaised(course, "a length or a baseline read now would hold the raise");
+            return NothingRaised(course, Said.In("a length or a baseline read now would hold the raise"));
         if (rule.Phase == Phase.FirstCut || rule.Id.EndsWith(".handwheel", StringComparison.Ordinal))
             return AllAtBaseline(course);
         if (rule.Phase == Phase.AirCut && (rule.Tool is not null || rule.Id == "air-cut.ran"))
@@ -38,7 +38,9 @@ static class Interlocks
                 ? last.Value != baseline || Unsettled(course, register, last)
                 : course.Ledger.HazardOf(register) is { Raised: true };
             if (off)
-                yield return $"{register} was last read off its baseline ({Read(course, last)}): {because}. Put it back and read it first.";
+                yield return Said.In(
+                    $"{register} was last read off its baseline ({Read(course, last)}): {because}. Put it back and read it first."
+                );
         }
     }
 
@@ -49,11 +51,15 @@ static class Interlocks
         {
             var last = course.Ledger.Last(register);
             if (Expected.Baseline(course, register) is not { } baseline || last is null)
-                yield return $"{register} has not been read and accepted: read it first.";
+                yield return Said.In($"{register} has not been read and accepted: read it first.");
             else if (last.Value != baseline || Unsettled(course, register, last))
                 yield return course.Ledger.HazardOf(register) is { Raised: true }
-                    ? $"{register} was last read still raised ({Read(course, last)}): put it back and read it first."
-                    : $"{register} was last read off its baseline ({Read(course, last)}): put it right and read it first.";
+                    ? Said.In(
+                        $"{register} was last read still raised ({Read(course, last)}): put it back and read it first."
+                    )
+                    : Said.In(
+                        $"{register} was last read off its baseline ({Read(course, last)}): put it right and read it first."
+                    );
         }
     }
 
@@ -66,18 +72,24 @@ static class Interlocks
             var last = course.Ledger.Last(register);
             var baseline = Expected.Baseline(course, register);
             if (last is null || baseline is null)
-                yield return $"{register} has not been read and accepted: read it first.";
+                yield return Said.In($"{register} has not been read and accepted: read it first.");
             else if (!raisedRegisters.Contains(register))
             {
                 if (last.Value != baseline || Unsettled(course, register, last))
-                    yield return $"{register} was last read off its baseline ({Read(course, last)}): put it right and read it first.";
+                    yield return Said.In(
+                        $"{register} was last read off its baseline ({Read(course, last)}): put it right and read it first."
+                    );
             }
             else if (last.Value != baseline + course.Raise)
-                yield return $"{register} was not last read with the raise in it ({Read(course, last)}): raise it by {course.Text(course.Raise ?? Length.Zero)} and read it first.";
+                yield return Said.In(
+                    $"{register} was not last read with the raise in it ({Read(course, last)}): raise it by {course.Text(course.Raise ?? Length.Zero)} and read it first."
+                );
             else if (
                 course.RaisedReadAt.GetValueOrDefault(register) <= course.BaselineReadAt.GetValueOrDefault(register)
             )
-                yield return $"{register} has not been read raised since its baseline was read: read it first.";
+                yield return Said.In(
+                    $"{register} has not been read raised since its baseline was read: read it first."
+                );
         }
     }
 

@@ -16,7 +16,9 @@ public sealed record KeptOnTablet(DateTimeOffset Recorded, long Waited)
     /// <summary>Null: can be kept as it is.</summary>
     public string? WhyNot() =>
         Waited is < 0 or > MostWaited
-            ? $"An entry waited from 0 to {MostWaited.ToString(CultureInfo.InvariantCulture)} seconds on its tablet."
+            ? Said.In(
+                $"An entry waited from 0 to {MostWaited.ToString(CultureInfo.InvariantCulture)} seconds on its tablet."
+            )
             : null;
 
     /// <summary>For the record's readers: <c>recorded on the tablet without connection, 25 min before it came to the server</c>.</summary>
@@ -26,12 +28,14 @@ public sealed record KeptOnTablet(DateTimeOffset Recorded, long Waited)
         var waited = TimeSpan.FromSeconds(Waited);
         var ago =
             waited.TotalMinutes < 1 ? string.Create(CultureInfo.InvariantCulture, $"{Waited} s")
-            : waited.TotalHours < 1 ? string.Create(CultureInfo.InvariantCulture, $"{(long)waited.TotalMinutes} min")
-            : string.Create(CultureInfo.InvariantCulture, $"{(long)waited.TotalHours} h {waited.Minutes:00} min");
+            : waited.TotalHours < 1 ? Said.In($"{(long)waited.TotalMinutes} min")
+            : Said.In($"{(long)waited.TotalHours} h {waited.Minutes:00} min");
         var clock =
             (arrived - waited - Recorded).Duration() > ClocksAgree
-                ? $", at {Recorded.UtcDateTime.ToString("d MMM yyyy HH:mm", CultureInfo.InvariantCulture)} UTC by the tablet's clock, which is not the server's"
+                ? Said.In(
+                    $", at {Recorded.UtcDateTime.ToString("d MMM yyyy HH:mm", CultureInfo.InvariantCulture)} UTC by the tablet's clock, which is not the server's"
+                )
                 : "";
-        return $"recorded on the tablet without connection, {ago} before it came to the server{clock}";
+        return Said.In($"recorded on the tablet without connection, {ago} before it came to the server{clock}");
     }
 }

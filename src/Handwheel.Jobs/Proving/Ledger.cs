@@ -12,6 +12,24 @@ public readonly record struct Register(string Name, string Axis)
 {
     /// <summary>For people: <c>G55 Z</c>, <c>H4 length</c>.</summary>
     public override string ToString() => Name + " " + (Axis.Length == 1 ? Axis.ToUpperInvariant() : Axis);
+
+    /// <summary>The same in the language of the tablet: what the control calls it stays as it is.</summary>
+    public string Words =>
+        Name switch
+        {
+            "common" => Said.In($"common {AxisWord}"),
+            "shift" => Said.In($"shift {AxisWord}"),
+            _ => $"{Name} {AxisWord}",
+        };
+
+    string AxisWord =>
+        Axis switch
+        {
+            "length" => Said.In("length"),
+            "wear" => Said.In("wear"),
+            "diameter" => Said.In("diameter"),
+            _ => Axis.ToUpperInvariant(),
+        };
 }
 
 /// <summary>What a register should have shown when it was read.</summary>
@@ -66,8 +84,10 @@ public sealed record Hazard(
     /// <summary>For board and banner, without the register's own value: <c>G55 Z still raised 3.0000 in</c>.</summary>
     public string Text =>
         Difference is { } by
-            ? $"{Register} {(Raised ? "still raised" : "is off by")} {by.ToRegisterText(LastRead.Units)} {LastRead.Units.Symbol()}"
-            : $"{Register} was read and is not as it should be: it is to be read again";
+            ? Raised
+                ? Said.In($"{Register} still raised {by.ToRegisterText(LastRead.Units)} {LastRead.Units.Symbol()}")
+                : Said.In($"{Register} is off by {by.ToRegisterText(LastRead.Units)} {LastRead.Units.Symbol()}")
+            : Said.In($"{Register} was read and is not as it should be: it is to be read again");
 }
 
 /// <summary>
@@ -146,9 +166,9 @@ public sealed class Ledger
     {
         var reasons = new List<string>();
         if (statement && !by.Has(Roles.Supervisor))
-            reasons.Add("That a register was rewritten for another job is signed by a supervisor.");
+            reasons.Add(Said.In("That a register was rewritten for another job is signed by a supervisor."));
         if (!by.Has(Roles.Operator | Roles.Setter | Roles.Supervisor))
-            reasons.Add("Registers are read by an operator, a setter or a supervisor.");
+            reasons.Add(Said.In("Registers are read by an operator, a setter or a supervisor."));
         if (!TypedNumber.TryReadLength(typed, units, leastIncrement, out _, out var refusal))
             reasons.Add(refusal);
         return reasons;

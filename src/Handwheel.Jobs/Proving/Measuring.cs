@@ -124,7 +124,7 @@ static class Measuring
             Person = entry.By.Person,
             Changed = Effects.DoerOf(entry),
             CorrectionAgain = null,
-            Says = advice is null ? null : "Out: " + advice.Words,
+            Says = advice is null ? null : Said.In("Out: ") + advice.Words,
         };
         if (inside)
             course.Doers.Add(entry.By.Person);
@@ -169,13 +169,15 @@ static class Measuring
         course.BaselineReadAt[named] = entry.Number;
         ReadingEffects.Ledger(course, ReadingEffects.Reading(course, entry, named, value, act.Typed, value), null, by);
         var why = asWorkedOut
-            ? $"{named} was corrected: measure the next piece"
-            : $"{named} was set to {course.Text(value)}, and that is not what was worked out"
-                + $"{(workedOut is { } wanted ? ", " + course.Text(wanted) : "")} ({act.Why}): measure the next piece";
+            ? Said.In($"{named} was corrected: measure the next piece")
+            : Said.In(
+                $"{named} was set to {course.Text(value)}, and that is not what was worked out"
+                    + $"{(workedOut is { } wanted ? ", " + course.Text(wanted) : "")} ({act.Why}): measure the next piece"
+            );
         var small = old is { } from && Length.Abs(value - from) <= course.Plan.Rules.CorrectionLimitIn(course.Units);
         if (!small && !named.Name.StartsWith('D'))
             foreach (var ground in ReadingEffects.GroundsOf(course, named))
-                Reopening.Ground(course, ground, $"{named} was changed by more than a correction", by, null);
+                Reopening.Ground(course, ground, Said.In($"{named} was changed by more than a correction"), by, null);
         foreach (var again in Resting(course, rule, named))
             Reopening.Step(course, again, why, by);
     }
@@ -197,8 +199,9 @@ static class Measuring
         {
             CorrectionAgain = register,
             Changed = Effects.DoerOf(entry),
-            Says =
-                $"{course[rule.Id].Says} {register} is not what was worked out: read the register again and type what it shows. If it is meant so, write why.",
+            Says = Said.In(
+                $"{course[rule.Id].Says} {register} is not what was worked out: read the register again and type what it shows. If it is meant so, write why."
+            ),
         };
     }
 

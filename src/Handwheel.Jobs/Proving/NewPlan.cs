@@ -97,12 +97,14 @@ static class NewPlan
                 Reopening.Ground(course, Ground.ToolCutting(tool.Key), Because(tool), by);
         }
         if (old.Tools.Any(t => plan.Tools.All(p => p.Key != t.Key)) && course["first-cut.cut"].State != StepState.Open)
-            Reopening.Step(course, "first-cut.cut", why + ". A tool is not in the program any more", by);
+            Reopening.Step(course, "first-cut.cut", why + Said.In(". A tool is not in the program any more"), by);
 
         string Because(PlannedTool tool) =>
             compared?.FirstOrDefault(c => c.Tool == tool.Tool) is { } words
                 ? words.Change == ToolChange.Same
-                    ? $"{why}. What T{tool.Key} did before was told by another version of this program, and counts as changed"
+                    ? Said.In(
+                        $"{why}. What T{tool.Key} did before was told by another version of this program, and counts as changed"
+                    )
                     : $"{why}. {words.Words}"
                 : why;
     }

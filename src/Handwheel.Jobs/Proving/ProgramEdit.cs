@@ -17,10 +17,7 @@ public static class ProgramEdit
         var putIn = string.IsNullOrWhiteSpace(old);
         if (line < 1 || line > lines.Count + (putIn ? 1 : 0))
         {
-            refusal = string.Create(
-                CultureInfo.InvariantCulture,
-                $"The program has {lines.Count} lines: line {line} is not one of them."
-            );
+            refusal = Said.In($"The program has {lines.Count} lines: line {line} is not one of them.");
             return null;
         }
         if (!putIn && (wanted.Length == 0 || !Stands(lines[line - 1], wanted)))
@@ -57,16 +54,13 @@ public static class ProgramEdit
         var places = Enumerable.Range(1, lines.Count).Where(n => Stands(lines[n - 1], wanted)).Take(2).ToList();
         var where = places switch
         {
-            [var one] => string.Create(CultureInfo.InvariantCulture, $" It stands in line {one}."),
-            [_, _] => " It stands in more than one line.",
-            _ => " It stands nowhere in it.",
+            [var one] => Said.In($" It stands in line {one}."),
+            [_, _] => Said.In(" It stands in more than one line."),
+            _ => Said.In(" It stands nowhere in it."),
         };
-        return string.Create(
-                CultureInfo.InvariantCulture,
-                $"Line {line} of the program that was checked is not the block that you typed as it was."
-            )
+        return Said.In($"Line {line} of the program that was checked is not the block that you typed as it was.")
             + where
-            + " Look at the line again, or save the program from the control and send the file.";
+            + Said.In(" Look at the line again, or save the program from the control and send the file.");
     }
 
     /// <summary>The same block, where both have an N number with the same one.</summary>

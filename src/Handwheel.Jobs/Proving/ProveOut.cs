@@ -137,9 +137,9 @@ public sealed class ProveOut
         var last = course.LastEntry?.Number ?? 0;
         var reasons = new List<string>();
         if (entry.Number != last + 1)
-            reasons.Add($"Entry {last + 1} comes next, not {entry.Number}.");
+            reasons.Add(Said.In($"Entry {last + 1} comes next, not {entry.Number}."));
         if (entry.BasedOn < 0 || entry.BasedOn > last)
-            reasons.Add($"Entry {entry.BasedOn} is not in this prove-out: load the page again.");
+            reasons.Add(Said.In($"Entry {entry.BasedOn} is not in this prove-out: load the page again."));
         if (ChangedSince(course, entry.Act, entry.BasedOn) is { } changed)
             reasons.Add(changed);
         if (NotKnownOnTablet(course, entry) is { } unknown)
@@ -153,9 +153,9 @@ public sealed class ProveOut
     static string? ChangedSince(Course course, Act act, long basedOn)
     {
         if (act.NeedsPin && course.LastChange is { } change && change.Number > basedOn)
-            return $"{change.By.Name} did something else at {course.Clock(change.At)}: look at it, then sign.";
+            return Said.In($"{change.By.Name} did something else at {course.Clock(change.At)}: look at it, then sign.");
         if (act is StepAct step && course[step.Step].Changed is { } doer && doer.Entry > basedOn)
-            return $"{doer.Name} was here at {course.Clock(doer.At)}: look at the step again.";
+            return Said.In($"{doer.Name} was here at {course.Clock(doer.At)}: look at the step again.");
         return null;
     }
 
@@ -164,7 +164,9 @@ public sealed class ProveOut
     /// </summary>
     static string? NotKnownOnTablet(Course course, Entry entry) =>
         entry is { Kept: not null, Act: StepAct } && course.LastUpset is { } upset && upset.Number > entry.BasedOn
-            ? $"This waited on a tablet without connection, and meanwhile, at {course.Clock(upset.DoneAt)}, {upset.By.Name} recorded an interruption, a handoff or a change: look at the machine and do the step again."
+            ? Said.In(
+                $"This waited on a tablet without connection, and meanwhile, at {course.Clock(upset.DoneAt)}, {upset.By.Name} recorded an interruption, a handoff or a change: look at the machine and do the step again."
+            )
             : null;
 
     /// <summary>Two people on one tablet cannot both have looked within seconds.</summary>
@@ -174,7 +176,7 @@ public sealed class ProveOut
         && last.By.Person != entry.By.Person
         && last.Tablet == entry.Tablet
         && entry.At - last.At < TwoPeopleOneTablet
-            ? $"{last.By.Name} was on this tablet a moment ago: look for yourself, then sign."
+            ? Said.In($"{last.By.Name} was on this tablet a moment ago: look for yourself, then sign.")
             : null;
 
     static void FromOutside(Course course, LedgerReading reading)

@@ -32,7 +32,7 @@ static class ReadingEffects
         var again = !right && before.Wrong == 0 && before.Shown is null;
         var saying =
             right ? null
-            : again ? "Read the display again and type it."
+            : again ? Said.In("Read the display again and type it.")
             : Expected.Explain(course, rule, read, expected!.Value);
         var notBlind = rule.Blind && expected is not null && before.Shown == expected;
         course.Tries.Add(new(entry.Number, rule.Id, rule.Name, typed, right, notBlind));
@@ -72,7 +72,13 @@ static class ReadingEffects
         course.BaselineReadAt[register] = entry.Number;
         if (before is { } old && old != value)
             foreach (var ground in GroundsOf(course, register))
-                Reopening.Ground(course, ground, $"{register} has another baseline", Effects.DoerOf(entry), step);
+                Reopening.Ground(
+                    course,
+                    ground,
+                    Said.In($"{register} has another baseline"),
+                    Effects.DoerOf(entry),
+                    step
+                );
     }
 
     public static IEnumerable<string> GroundsOf(Course course, Register register) =>
@@ -123,8 +129,9 @@ static class ReadingEffects
         var register = new Register(reading.Register, reading.Axis);
         if (Expected.Baseline(course, register) is not { } baseline)
             return;
-        var why =
-            $"{register} was read as something else at {course.Clock(reading.At)} by {reading.By.Name}: read it again.";
+        var why = Said.In(
+            $"{register} was read as something else at {course.Clock(reading.At)} by {reading.By.Name}: read it again."
+        );
         var restored = $"restore.offset.{register.Name}.{register.Axis}";
         if (step != restored && course[restored].IsDone && reading.Value != baseline)
             Reopening.Step(course, restored, why, by);
@@ -145,7 +152,7 @@ static class ReadingEffects
                 Reopening.Step(
                     course,
                     raised,
-                    $"{register} does not hold the raise any more, and the air cut is not over",
+                    Said.In($"{register} does not hold the raise any more, and the air cut is not over"),
                     by
                 );
         }
@@ -160,7 +167,7 @@ static class ReadingEffects
             NotBlind = rule.Blind && expected is not null && course[rule.Id].Shown == expected,
             Says =
                 expected is null && rule.Expects != Expects.Nothing
-                    ? "Nothing is known to compare it with: kept as read."
+                    ? Said.In("Nothing is known to compare it with: kept as read.")
                     : null,
         };
         course.Doers.Add(entry.By.Person);
@@ -176,7 +183,7 @@ static class ReadingEffects
                 course.RaisedReadAt[register] = entry.Number;
                 foreach (var restore in course.Table.Of(Phase.Restore).Where(r => course[r.Id].State != StepState.Open))
                     course[restore.Id] = course[restore.Id]
-                        .Reopened("The offsets were raised again", Effects.DoerOf(entry));
+                        .Reopened(Said.In("The offsets were raised again"), Effects.DoerOf(entry));
                 break;
             case Expects.Baseline or Expects.LedgerBaseline:
                 course.ShouldBe[register] = read;
@@ -203,7 +210,9 @@ static class ReadingEffects
             Changed = by,
             Says = right
                 ? null
-                : $"{typed} % was read; it is to be {Views.Percent(rule.AtMost)} or less: turn it down and read it again.",
+                : Said.In(
+                    $"{typed} % was read; it is to be {Views.Percent(rule.AtMost)} or less: turn it down and read it again."
+                ),
         };
         if (right)
             course.Doers.Add(person);

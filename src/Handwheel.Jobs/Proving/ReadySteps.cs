@@ -11,7 +11,7 @@ static class ReadySteps
             plan,
             Phase.Ready,
             "ready",
-            "Nothing moves on a guess: what follows rests on every line above."
+            Said.In("Nothing moves on a guess: what follows rests on every line above.")
         );
 
     static IEnumerable<StepRule> Group(ProveOutPlan plan, string group) =>
@@ -38,13 +38,13 @@ static class ReadySteps
         {
             Id = "ready.proved-before",
             Phase = Phase.Ready,
-            Card = "Set up again",
+            Card = Said.In("Set up again"),
             Title =
                 before.Machine == plan.MachineName
-                    ? $"Proved here when {plan.MachineName} was described otherwise: look at what has changed"
-                    : $"Proved on {before.Machine}: look at what {plan.MachineName} has otherwise",
-            Where = "The list below, and the machine",
-            Why = "What was proved there was proved with that machine's travel, positions and habits.",
+                    ? Said.In($"Proved here when {plan.MachineName} was described otherwise: look at what has changed")
+                    : Said.In($"Proved on {before.Machine}: look at what {plan.MachineName} has otherwise"),
+            Where = Said.In("The list below, and the machine"),
+            Why = Said.In("What was proved there was proved with that machine's travel, positions and habits."),
             Takes = Takes.Seen,
             Notes = [.. differences.Select(d => d.ToString())],
         };
@@ -57,10 +57,10 @@ static class ReadySteps
         {
             Id = "ready.check",
             Phase = Phase.Ready,
-            Card = "Check",
-            Title = "The check has nothing open at level stop",
-            Where = "Findings of the program page",
-            Why = "A stop is a collision, a wrong register or a program that could not be followed.",
+            Card = Said.In("Check"),
+            Title = Said.In("The check has nothing open at level stop"),
+            Where = Said.In("Findings of the program page"),
+            Why = Said.In("A stop is a collision, a wrong register or a program that could not be followed."),
             Takes = Takes.Nothing,
             After = [.. stops.Select(f => "ready.stop." + f.Id)],
             Follows = [.. stops.Select(f => "ready.stop." + f.Id)],
@@ -71,10 +71,10 @@ static class ReadySteps
             {
                 Id = "ready.stop." + finding.Id,
                 Phase = Phase.Ready,
-                Card = "Check",
-                Title = "Stop: " + finding.Id.Replace('-', ' '),
-                Where = "Findings of the program page",
-                Why = "Cycle start is not pressed until it is fixed, or a supervisor signs why it may stand.",
+                Card = Said.In("Check"),
+                Title = Said.In("Stop: ") + finding.Id.Replace('-', ' '),
+                Where = Said.In("Findings of the program page"),
+                Why = Said.In("Cycle start is not pressed until it is fixed, or a supervisor signs why it may stand."),
                 Takes = Takes.SupervisorsReason,
                 RestsOn = [Ground.Finding(finding.Id)],
                 Notes = finding.Messages,
@@ -84,10 +84,10 @@ static class ReadySteps
             {
                 Id = "ready.seen." + finding.Id,
                 Phase = Phase.Ready,
-                Card = "Check",
-                Title = "Look at: " + finding.Id.Replace('-', ' '),
-                Where = "The program at the lines named",
-                Why = "A person has to look at it before anything moves.",
+                Card = Said.In("Check"),
+                Title = Said.In("Look at: ") + finding.Id.Replace('-', ' '),
+                Where = Said.In("The program at the lines named"),
+                Why = Said.In("A person has to look at it before anything moves."),
                 Takes = Takes.Seen,
                 RestsOn = [Ground.Finding(finding.Id)],
                 Notes = finding.Messages,
@@ -102,16 +102,15 @@ static class ReadySteps
                     ? "ready.program"
                     : string.Create(CultureInfo.InvariantCulture, $"ready.program.{index + 1}"),
             Phase = Phase.Ready,
-            Card = "Program",
+            Card = Said.In("Program"),
             Title =
                 index == 0
-                    ? "The program in the control is the one checked"
-                    : $"The subprogram {program.Name} is the one checked",
-            Where = string.Create(
-                CultureInfo.InvariantCulture,
+                    ? Said.In("The program in the control is the one checked")
+                    : Said.In($"The subprogram {program.Name} is the one checked"),
+            Where = Said.In(
                 $"Program page of the control: its number, and what stands in line {program.AskedLine} of the file ({Found(program)})"
             ),
-            Why = "An older revision in the control cuts what nobody checked.",
+            Why = Said.In("An older revision in the control cuts what nobody checked."),
             Takes = Takes.ProgramLine,
             Program = program,
             Blind = true,
@@ -123,13 +122,10 @@ static class ReadySteps
         {
             Id = string.Create(CultureInfo.InvariantCulture, $"ready.parameter.{parameter.Number}"),
             Phase = Phase.Ready,
-            Card = "Program",
-            Title = string.Create(CultureInfo.InvariantCulture, $"#{parameter.Number} holds {parameter.Typed}"),
-            Where = string.Create(
-                CultureInfo.InvariantCulture,
-                $"Page of the control's parameters, or variables: #{parameter.Number}"
-            ),
-            Why = "The program is worked out with it: another value is another path than the one checked.",
+            Card = Said.In("Program"),
+            Title = Said.In($"#{parameter.Number} holds {parameter.Typed}"),
+            Where = Said.In($"Page of the control's parameters, or variables: #{parameter.Number}"),
+            Why = Said.In("The program is worked out with it: another value is another path than the one checked."),
             Takes = Takes.AgreesOrDiffers,
             RestsOn = [Ground.Parameter(parameter.Number)],
         };
@@ -139,8 +135,8 @@ static class ReadySteps
     {
         var block = program.AskedBlock.TrimStart('/').TrimStart();
         if (!block.StartsWith('N'))
-            return "count the lines from the first";
-        return "block N" + string.Concat(block.Skip(1).TakeWhile(char.IsAsciiDigit));
+            return Said.In("count the lines from the first");
+        return Said.In("block N") + string.Concat(block.Skip(1).TakeWhile(char.IsAsciiDigit));
     }
 
     static StepRule Table(ProveOutPlan plan) =>
@@ -148,19 +144,27 @@ static class ReadySteps
         {
             Id = "ready.table",
             Phase = Phase.Ready,
-            Card = "Table",
-            Title =
-                "Look at the table: holding seated and tight, nothing there that the setup does not describe; measure the tallest thing",
+            Card = Said.In("Table"),
+            Title = Said.In(
+                "Look at the table: holding seated and tight, nothing there that the setup does not describe; measure the tallest thing"
+            ),
             Where =
                 plan.HeightAbove.Length > 0
-                    ? $"Height of the tallest thing above the zero of {plan.HeightAbove}, with a rule or a height gauge"
-                    : "Height of the tallest thing above the table, with a rule or a height gauge",
-            Why = "The raise was worked out for what the setup describes: a taller clamp is hit in the air cut.",
+                    ? Said.In(
+                        $"Height of the tallest thing above the zero of {plan.HeightAbove}, with a rule or a height gauge"
+                    )
+                    : Said.In("Height of the tallest thing above the table, with a rule or a height gauge"),
+            Why = Said.In(
+                "The raise was worked out for what the setup describes: a taller clamp is hit in the air cut."
+            ),
             Takes = Takes.Reading,
             Blind = plan.TallestThing is not null,
             Expects = plan.TallestThing is null ? Expects.Nothing : Expects.TallestThing,
             RestsOn = [Ground.Holding],
-            Cautions = ["Hands on the table only with the spindle standing still and the control out of automatic."],
+            Cautions =
+            [
+                Said.In("Hands on the table only with the spindle standing still and the control out of automatic."),
+            ],
         };
 
     static IEnumerable<StepRule> Tool(ProveOutPlan plan, PlannedTool tool)
@@ -171,16 +175,15 @@ static class ReadySteps
             Id = $"ready.tool.{tool.Key}",
             Phase = Phase.Ready,
             Card = card,
-            Title = string.Create(
-                CultureInfo.InvariantCulture,
-                $"T{tool.Tool} is in {(tool.Pocket is { } p ? $"pocket {p}" : "its pocket")}: {Described(tool)}"
+            Title = Said.In(
+                $"T{tool.Tool} is in {(tool.Pocket is { } p ? Said.In($"pocket {p}") : Said.In("its pocket"))}: {Described(tool)}"
             ),
-            Where = "The tool itself, at the pocket",
-            Why = "The wrong tool, or one that sticks out further, is driven where another one fits.",
+            Where = Said.In("The tool itself, at the pocket"),
+            Why = Said.In("The wrong tool, or one that sticks out further, is driven where another one fits."),
             Takes = Takes.AgreesOrDiffers,
             Tool = tool,
             RestsOn = [Ground.Tool(tool.Key)],
-            Notes = tool.Stickout is { } s ? [$"Stick-out {s.ToRegisterText(plan.Units)}"] : [],
+            Notes = tool.Stickout is { } s ? [Said.In($"Stick-out {s.ToRegisterText(plan.Units)}")] : [],
         };
         foreach (var register in StepTable.LengthRegisters(plan, tool))
             yield return new()
@@ -188,9 +191,9 @@ static class ReadySteps
                 Id = $"ready.tool.{tool.Key}.{register.Axis}",
                 Phase = Phase.Ready,
                 Card = card,
-                Title = $"Read {register}",
-                Where = "Tool offset page of the control",
-                Why = "A length that belongs to another tool drives this one into the part.",
+                Title = Said.In($"Read {register}"),
+                Where = Said.In("Tool offset page of the control"),
+                Why = Said.In("A length that belongs to another tool drives this one into the part."),
                 Takes = Takes.Reading,
                 Blind = true,
                 Expects = Expects.Setup,
@@ -202,7 +205,7 @@ static class ReadySteps
     }
 
     static string Described(PlannedTool tool) =>
-        tool is { Kind: "", Description: "" } ? "look what it is" : $"{tool.Kind} {tool.Description}".Trim();
+        tool is { Kind: "", Description: "" } ? Said.In("look what it is") : $"{tool.Kind} {tool.Description}".Trim();
 
     static StepRule Offset(PlannedRegister planned) =>
         new()
@@ -210,12 +213,12 @@ static class ReadySteps
             Id = $"ready.offset.{planned.Register.Name}.{planned.Register.Axis}",
             Phase = Phase.Ready,
             Card = CardOf(planned.Register),
-            Title = $"Read {planned.Register}",
+            Title = Said.In($"Read {planned.Register}"),
             Where =
                 planned.Register.Name == "shift"
-                    ? "Position page: shifts in force (G52, G92)"
-                    : "Work offset page of the control",
-            Why = "A wrong work offset moves the whole program, and the raise would be put on top of it.",
+                    ? Said.In("Position page: shifts in force (G52, G92)")
+                    : Said.In("Work offset page of the control"),
+            Why = Said.In("A wrong work offset moves the whole program, and the raise would be put on top of it."),
             Takes = Takes.Reading,
             Blind = true,
             Expects = Expects.Setup,
@@ -227,8 +230,8 @@ static class ReadySteps
     public static string CardOf(Register register) =>
         register.Name switch
         {
-            "common" => "Common offset",
-            "shift" => "Shifts",
+            "common" => Said.In("Common offset"),
+            "shift" => Said.In("Shifts"),
             _ => register.Name,
         };
 
@@ -236,48 +239,48 @@ static class ReadySteps
     {
         yield return Tick(
             "referenced",
-            "Referenced and warm",
-            "Position page",
-            "A machine that lost its reference moves to the wrong place."
+            Said.In("Referenced and warm"),
+            Said.In("Position page"),
+            Said.In("A machine that lost its reference moves to the wrong place.")
         );
         yield return Tick(
             "guards",
-            "Guards and door closed, interlocks in force",
-            "Around the machine",
-            "A hand or a chip goes where it should not."
+            Said.In("Guards and door closed, interlocks in force"),
+            Said.In("Around the machine"),
+            Said.In("A hand or a chip goes where it should not.")
         );
         yield return Tick(
             "feed-hold",
-            "Feed hold and emergency stop tried",
-            "Press both, see the axes stop, set them back",
-            "The two ways to stop are the only ones left once it moves."
+            Said.In("Feed hold and emergency stop tried"),
+            Said.In("Press both, see the axes stop, set them back"),
+            Said.In("The two ways to stop are the only ones left once it moves.")
         );
         yield return Tick(
             "single-block",
-            "Single block on",
-            "Switches",
-            "One block at a time until the Z values line up."
+            Said.In("Single block on"),
+            Said.In("Switches"),
+            Said.In("One block at a time until the Z values line up.")
         );
         yield return Tick(
             "block-delete",
-            "Block delete and optional stop as the setup says",
-            "Switches",
-            "The other position runs another program than the one checked."
+            Said.In("Block delete and optional stop as the setup says"),
+            Said.In("Switches"),
+            Said.In("The other position runs another program than the one checked.")
         );
         yield return Tick(
             "axis-lock",
-            "Axis lock off",
-            "Switches",
-            "A locked axis lets the display and the machine part ways."
+            Said.In("Axis lock off"),
+            Said.In("Switches"),
+            Said.In("A locked axis lets the display and the machine part ways.")
         );
         yield return new()
         {
             Id = "ready.machine.rapid",
             Phase = Phase.Ready,
-            Card = "Machine made ready",
-            Title = "Rapid override",
-            Where = "The override's own display or switch",
-            Why = "At full rapid there is no time to reach feed hold.",
+            Card = Said.In("Machine made ready"),
+            Title = Said.In("Rapid override"),
+            Where = Said.In("The override's own display or switch"),
+            Why = Said.In("At full rapid there is no time to reach feed hold."),
             Takes = Takes.Percent,
             Expects = Expects.AtMost,
             AtMost = plan.RapidOverride * 100,
@@ -289,7 +292,7 @@ static class ReadySteps
         {
             Id = "ready.machine." + key,
             Phase = Phase.Ready,
-            Card = "Machine made ready",
+            Card = Said.In("Machine made ready"),
             Title = title,
             Where = where,
             Why = why,

@@ -23,22 +23,22 @@ static class Refusals
     public static IEnumerable<string> Blocks(Course course, StepRule rule)
     {
         if (course.Standing == Proving.Standing.NotBegun)
-            yield return "The prove-out has not begun.";
+            yield return Said.In("The prove-out has not begun.");
         if (course.Standing is Proving.Standing.Released or Proving.Standing.Abandoned)
             yield return Ended(course);
         if (course.Standing == Proving.Standing.HandoffOpen && rule.Phase != Phase.ReadBack)
-            yield return "The handoff is open: the incoming person reads the registers back and signs first.";
+            yield return Said.In("The handoff is open: the incoming person reads the registers back and signs first.");
         else if (course.ReadBackOpen && rule.Phase is not (Phase.ReadBack or Phase.Parking))
-            yield return "The registers are to be read back first: "
+            yield return Said.In("The registers are to be read back first: ")
                 + Some(course.ReadBack.Values.Where(r => !course[r.Id].IsRead).Select(r => r.Title));
         var missing = Before(course, rule);
         if (missing.Count > 0)
-            yield return "First: " + Some(missing.Select(id => Named(course.Table.Find(id)!)));
+            yield return Said.In("First: ") + Some(missing.Select(id => Named(course.Table.Find(id)!)));
         foreach (var reason in Interlocks.For(course, rule))
             yield return reason;
         if (rule.Phase == Phase.Parking && rule.Register is null)
             foreach (var hazard in course.Ledger.Hazards.Where(h => h.Raised))
-                yield return $"Raised registers first: {hazard.Text}. Put it back and read it.";
+                yield return Said.In($"Raised registers first: {hazard.Text}. Put it back and read it.");
     }
 
     /// <summary>Steps that must be done before this one and are not.</summary>
@@ -50,15 +50,19 @@ static class Refusals
         switch (course.Standing)
         {
             case Proving.Standing.NotBegun when act is not (Begun or Abandoned):
-                yield return "The prove-out has not begun.";
+                yield return Said.In("The prove-out has not begun.");
                 break;
             case Proving.Standing.Released or Proving.Standing.Abandoned when act is not Note { Corrects: not null }:
-                yield return Ended(course) + " Only a note that corrects an older entry can be added.";
+                yield return Ended(course) + Said.In(" Only a note that corrects an older entry can be added.");
                 break;
             case Proving.Standing.HandoffOpen when !DuringHandoff(course, act):
                 yield return course.Handoff!.Outgoing is { } outgoing
-                    ? $"{outgoing.Name} is handing over: the incoming person reads the registers back and signs first."
-                    : $"{course.Handoff.Incoming!.Name} is taking over: the registers are read back and signed for first.";
+                    ? Said.In(
+                        $"{outgoing.Name} is handing over: the incoming person reads the registers back and signs first."
+                    )
+                    : Said.In(
+                        $"{course.Handoff.Incoming!.Name} is taking over: the registers are read back and signed for first."
+                    );
                 break;
         }
     }
@@ -69,21 +73,23 @@ static class Refusals
 
     static string Ended(Course course) =>
         course.Standing == Proving.Standing.Released
-            ? $"The job was released at {course.Clock(course.LastChange!.At)} by {course.LastChange.By.Name}."
-            : $"The prove-out was abandoned at {course.Clock(course.LastChange!.At)} by {course.LastChange.By.Name}.";
+            ? Said.In($"The job was released at {course.Clock(course.LastChange!.At)} by {course.LastChange.By.Name}.")
+            : Said.In(
+                $"The prove-out was abandoned at {course.Clock(course.LastChange!.At)} by {course.LastChange.By.Name}."
+            );
 
     static List<string> OfStep(Course course, StepAct act, Actor by)
     {
         if (course.Find(act.Step) is not { } rule)
-            return [$"There is no step {act.Step} here now: load the page again."];
+            return [Said.In($"There is no step {act.Step} here now: load the page again.")];
         var reasons = new List<string>();
         var record = course[rule.Id];
         if (!Fits(rule, act))
-            return [$"\"{rule.Title}\" does not take that."];
+            return [Said.In($"\"{rule.Title}\" does not take that.")];
         if (record.IsRead)
             return [AlreadyDone(course, record)];
         if (record.State == StepState.Held && act is not (DifferenceSettled or DeviationSigned))
-            reasons.Add($"It is held: {record.Says}. Write first what was done about it.");
+            reasons.Add(Said.In($"It is held: {record.Says}. Write first what was done about it."));
         if (act is not DifferenceSettled)
             reasons.AddRange(Blocks(course, rule));
         reasons.AddRange(StepRefusals.For(course, act, rule, by));
@@ -91,7 +97,9 @@ static class Refusals
     }
 
     static string AlreadyDone(Course course, StepRecord record) =>
-        record.By is { } by ? $"{by.Name} already did this at {course.Clock(by.At)}." : "This is done already.";
+        record.By is { } by
+            ? Said.In($"{by.Name} already did this at {course.Clock(by.At)}.")
+            : Said.In("This is done already.");
 
     static bool Fits(StepRule rule, StepAct act) =>
         act switch
@@ -137,11 +145,13 @@ static class Refusals
     static IEnumerable<string> Beginning(Course course, Begun begun)
     {
         if (course.Standing != Proving.Standing.NotBegun)
-            yield return "The prove-out has begun already.";
+            yield return Said.In("The prove-out has begun already.");
         if (begun.Plan != course.Plan.Digest)
-            yield return "Program or setup are not those of this prove-out: load the page again.";
+            yield return Said.In("Program or setup are not those of this prove-out: load the page again.");
         foreach (var hazard in course.Ledger.Hazards)
-            yield return $"{hazard.Text}, last read at {course.Clock(hazard.LastRead.At)} by {hazard.LastRead.By.Name}: put it back and read it, or a supervisor signs that it was rewritten for another job.";
+            yield return Said.In(
+                $"{hazard.Text}, last read at {course.Clock(hazard.LastRead.At)} by {hazard.LastRead.By.Name}: put it back and read it, or a supervisor signs that it was rewritten for another job."
+            );
     }
 
     static IEnumerable<string> Words(Course course, Act act)
@@ -150,24 +160,26 @@ static class Refusals
         {
             case Note { Text: var text, Corrects: var corrects, Step: var step }:
                 if (string.IsNullOrWhiteSpace(text))
-                    yield return "Write what is to be noted.";
+                    yield return Said.In("Write what is to be noted.");
                 if (corrects is { } number && (number < 1 || number > (course.LastEntry?.Number ?? 0)))
-                    yield return $"There is no entry {number.ToString(System.Globalization.CultureInfo.InvariantCulture)} to correct.";
+                    yield return Said.In(
+                        $"There is no entry {number.ToString(System.Globalization.CultureInfo.InvariantCulture)} to correct."
+                    );
                 if (step is not null && course.Find(step) is null)
-                    yield return $"There is no step {step}.";
+                    yield return Said.In($"There is no step {step}.");
                 break;
             case PhotoAdded { Step: { } at } when course.Find(at) is null:
-                yield return $"There is no step {at}.";
+                yield return Said.In($"There is no step {at}.");
                 break;
             case PhotoAdded { Step: { } at } when course.Find(at) is { Takes: Takes.Photo } photo && !course[at].IsDone:
                 foreach (var reason in Blocks(course, photo))
                     yield return reason;
                 break;
             case Abandoned { Reason: var reason } when string.IsNullOrWhiteSpace(reason):
-                yield return "Write why it is abandoned.";
+                yield return Said.In("Write why it is abandoned.");
                 break;
             case Interrupted { What: var what } when string.IsNullOrWhiteSpace(what):
-                yield return "Write what happened: breakage, alarm, emergency stop, power loss.";
+                yield return Said.In("Write what happened: breakage, alarm, emergency stop, power loss.");
                 break;
         }
     }
@@ -179,6 +191,8 @@ static class Refusals
         var all = titles.ToList();
         var more = all.Count - 3;
         var some = string.Join("; ", all.Take(3));
-        return more > 0 ? $"{some}; and {more.ToString(System.Globalization.CultureInfo.InvariantCulture)} more" : some;
+        return more > 0
+            ? Said.In($"{some}; and {more.ToString(System.Globalization.CultureInfo.InvariantCulture)} more")
+            : some;
     }
 }

@@ -8,7 +8,7 @@ static class RestoreSteps
             plan,
             Phase.Restore,
             "restore",
-            "From here on the tool goes where the program says."
+            Said.In("From here on the tool goes where the program says.")
         );
 
     static IEnumerable<StepRule> Steps(ProveOutPlan plan)
@@ -17,10 +17,10 @@ static class RestoreSteps
         {
             Id = "restore.reset",
             Phase = Phase.Restore,
-            Card = "Restore",
-            Title = "Reset and rewound",
-            Where = "The control: reset, program at its first block",
-            Why = "A program that goes on from the middle goes on with the wrong registers.",
+            Card = Said.In("Restore"),
+            Title = Said.In("Reset and rewound"),
+            Where = Said.In("The control: reset, program at its first block"),
+            Why = Said.In("A program that goes on from the middle goes on with the wrong registers."),
             Takes = Takes.Tick,
             After = ["air-cut.signed"],
         };
@@ -34,10 +34,10 @@ static class RestoreSteps
             {
                 Id = "restore.witness",
                 Phase = Phase.Restore,
-                Card = "Restore",
-                Title = "Another person has read the registers and signs",
-                Where = "Work offset page of the control",
-                Why = "A raise that was never put back is the mistake that costs the spindle.",
+                Card = Said.In("Restore"),
+                Title = Said.In("Another person has read the registers and signs"),
+                Where = Said.In("Work offset page of the control"),
+                Why = Said.In("A raise that was never put back is the mistake that costs the spindle."),
                 Takes = Takes.Signature,
                 Signature = SignedAs.Witnessed,
                 After = [.. ready],
@@ -46,12 +46,17 @@ static class RestoreSteps
             };
             ready.Add("restore.witness");
         }
-        yield return Switch("dry-run", "Dry run off", "Feeds would be those of the air cut.", ready);
-        yield return Switch("single-block", "Single block on", "One block at a time to each tool's approach.", ready);
+        yield return Switch("dry-run", Said.In("Dry run off"), Said.In("Feeds would be those of the air cut."), ready);
+        yield return Switch(
+            "single-block",
+            Said.In("Single block on"),
+            Said.In("One block at a time to each tool's approach."),
+            ready
+        );
         yield return Switch(
             "rapid",
-            "Rapid override at its lowest",
-            "At full rapid there is no time to reach feed hold.",
+            Said.In("Rapid override at its lowest"),
+            Said.In("At full rapid there is no time to reach feed hold."),
             ready
         ) with
         {
@@ -61,12 +66,22 @@ static class RestoreSteps
         };
         yield return Switch(
             "block-delete",
-            "Block delete and optional stop as for cutting",
-            "The other position runs another program than the one checked.",
+            Said.In("Block delete and optional stop as for cutting"),
+            Said.In("The other position runs another program than the one checked."),
             ready
         );
-        yield return Switch("coolant", "Coolant as for cutting", "A dry cut burns a tool that was proved.", ready);
-        yield return Switch("door", "Door closed", "Chips and coolant, and what comes loose, stay inside.", ready);
+        yield return Switch(
+            "coolant",
+            Said.In("Coolant as for cutting"),
+            Said.In("A dry cut burns a tool that was proved."),
+            ready
+        );
+        yield return Switch(
+            "door",
+            Said.In("Door closed"),
+            Said.In("Chips and coolant, and what comes loose, stay inside."),
+            ready
+        );
     }
 
     static StepRule Offset(PlannedRegister planned) =>
@@ -76,13 +91,13 @@ static class RestoreSteps
             Phase = Phase.Restore,
             Card = ReadySteps.CardOf(planned.Register),
             Title = planned.Register is { Axis: "z", Name: not ("common" or "shift") }
-                ? $"Put {planned.Register} back and read it"
-                : $"Read {planned.Register}",
+                ? Said.In($"Put {planned.Register} back and read it")
+                : Said.In($"Read {planned.Register}"),
             Where =
                 planned.Register.Name == "shift"
-                    ? "Position page: shifts in force (G52, G92)"
-                    : "Work offset page of the control",
-            Why = "It must be what it was before the raise, to the last digit.",
+                    ? Said.In("Position page: shifts in force (G52, G92)")
+                    : Said.In("Work offset page of the control"),
+            Why = Said.In("It must be what it was before the raise, to the last digit."),
             Takes = Takes.Reading,
             Blind = true,
             Expects = Expects.Baseline,
@@ -97,9 +112,9 @@ static class RestoreSteps
         {
             Id = "restore.switch." + key,
             Phase = Phase.Restore,
-            Card = "Switches for the first cut",
+            Card = Said.In("Switches for the first cut"),
             Title = title,
-            Where = "Switches",
+            Where = Said.In("Switches"),
             Why = why,
             Takes = Takes.Tick,
             After = after,

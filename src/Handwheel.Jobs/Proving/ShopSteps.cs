@@ -20,9 +20,9 @@ static class ShopSteps
             {
                 Id = $"{prefix}.shop.{extra.Key}",
                 Phase = phase,
-                Card = "This shop's own",
+                Card = Said.In("This shop's own"),
                 Title = extra.Title,
-                Where = extra.Where ?? "As the shop's instruction says",
+                Where = extra.Where ?? Said.In("As the shop's instruction says"),
                 Why = extra.Why,
                 Takes = extra.AsksWords ? Takes.TickWithWords : Takes.Tick,
                 After = after,
@@ -40,13 +40,16 @@ static class ShopSteps
                     Id = step.Id + ".photo",
                     Phase = step.Phase,
                     Card = step.Card,
-                    Title = "Photo: " + Worded(plan.Rules, step).Title,
+                    Title = Said.In("Photo: ") + Worded(plan.Rules, step).Title,
                     Where = step.Where,
-                    Why = "This shop wants to see later how it was.",
+                    Why = Said.In("This shop wants to see later how it was."),
                     Takes = Takes.Photo,
                     After = [step.Id],
                     Follows = [step.Id],
-                    Cautions = ["Take it from where you stand safely: no hand and no tablet among what can move."],
+                    Cautions =
+                    [
+                        Said.In("Take it from where you stand safely: no hand and no tablet among what can move."),
+                    ],
                 };
         }
     }

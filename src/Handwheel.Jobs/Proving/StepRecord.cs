@@ -38,7 +38,7 @@ sealed record StepRecord
     public StepRecord Reopened(string why, Doer by) =>
         State == StepState.Held ? this with { Changed = by } : Opened(why, by);
 
-    public StepRecord Settled(string done, Doer by) => Opened($"Differed: {Says}. Done about it: {done}", by);
+    public StepRecord Settled(string done, Doer by) => Opened(Said.In($"Differed: {Says}. Done about it: {done}"), by);
 
     StepRecord Opened(string why, Doer by) =>
         new()

@@ -83,9 +83,9 @@ sealed class StepTable
             {
                 Id = prefix + ".signed",
                 Phase = phase,
-                Card = "Signature",
-                Title = "Sign: " + PhaseName(phase) + " is done",
-                Where = "At the machine, after looking at it once more",
+                Card = Said.In("Signature"),
+                Title = Said.In($"Sign: {PhaseName(phase)} is done"),
+                Where = Said.In("At the machine, after looking at it once more"),
                 Why = why,
                 Takes = Takes.Signature,
                 Signature = SignedAs.Did,
@@ -100,13 +100,13 @@ sealed class StepTable
     public static string PhaseName(Phase phase) =>
         phase switch
         {
-            Phase.Ready => "ready",
-            Phase.AirCut => "air cut",
-            Phase.Restore => "restore",
-            Phase.FirstCut => "first cut",
-            Phase.FirstPiece => "first piece",
-            Phase.Release => "release",
-            Phase.ReadBack => "read back",
-            _ => "parking",
+            Phase.Ready => Said.In("ready"),
+            Phase.AirCut => Said.In("air cut"),
+            Phase.Restore => Said.In("restore"),
+            Phase.FirstCut => Said.In("first cut"),
+            Phase.FirstPiece => Said.In("first piece"),
+            Phase.Release => Said.In("release"),
+            Phase.ReadBack => Said.In("read back"),
+            _ => Said.In("parking"),
         };
 }

@@ -72,7 +72,7 @@ static class Views
     static string? Shows(Course course, StepRule rule, StepRecord record)
     {
         if (rule.Expects == Expects.AtMost)
-            return Percent(rule.AtMost) + " or less";
+            return Percent(rule.AtMost) + Said.In(" or less");
         if (rule.Characteristic is { } i)
             return CuttingSteps.Limits(course.Units, course.Plan.Characteristics[i]);
         var shown = record.State is StepState.Refused or StepState.Hazard && record.Shown is not null;

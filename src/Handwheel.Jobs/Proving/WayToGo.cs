@@ -14,6 +14,6 @@ public static class WayToGo
             return toGo.ToRegisterText(units);
         var decimals = units == Units.Inch ? 1 : 0;
         var coarse = Length.From(decimal.Round(toGo.In(units), decimals, MidpointRounding.AwayFromZero), units);
-        return coarse == toGo ? null : "about " + toGo.ToString(units, decimals);
+        return coarse == toGo ? null : Said.In("about ") + toGo.ToString(units, decimals);
     }
 }

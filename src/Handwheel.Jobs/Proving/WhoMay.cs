@@ -26,15 +26,22 @@ static class WhoMay
     public static string? Refusal(Act act, Actor by, StepRule? step)
     {
         var may = step is { Takes: Takes.Photo } ? AtTheMachine | Roles.Supervisor : Do(act);
-        return by.Has(may) ? null : $"This is for {Words(may)}; {by.Name} is signed in as {Words(by.Roles)}.";
+        return by.Has(may) ? null : Said.In($"This is for {Words(may)}; {by.Name} is signed in as {Words(by.Roles)}.");
     }
+
+    static string Word(Roles role) =>
+        role switch
+        {
+            Roles.Operator => Said.In("operator"),
+            Roles.Setter => Said.In("setter"),
+            Roles.Programmer => Said.In("programmer"),
+            Roles.Supervisor => Said.In("supervisor"),
+            _ => Said.In("administrator"),
+        };
 
     static string Words(Roles roles)
     {
-        var names = Enum.GetValues<Roles>()
-            .Where(r => r != Roles.None && roles.HasFlag(r))
-            .Select(r => r.ToString().ToLowerInvariant())
-            .ToList();
-        return names.Count == 0 ? "nobody with a role" : string.Join(" or ", names);
+        var names = Enum.GetValues<Roles>().Where(r => r != Roles.None && roles.HasFlag(r)).Select(Word).ToList();
+        return names.Count == 0 ? Said.In("nobody with a role") : string.Join(Said.In(" or "), names);
     }
 }

@@ -55,8 +55,7 @@ public readonly record struct TypedNumber
         );
         if (Decimals(value) > decimals)
         {
-            refusal = string.Create(
-                CultureInfo.InvariantCulture,
+            refusal = Said.In(
                 $"{typed} has {Decimals(value)} decimals, the register has {decimals}: type exactly what the control shows"
             );
             return false;
@@ -77,24 +76,24 @@ public readonly record struct TypedNumber
     static string? GrammarFault(string? typed)
     {
         if (string.IsNullOrEmpty(typed))
-            return "nothing was typed: type the number that the control shows, for example -12.1250";
+            return Said.In("nothing was typed: type the number that the control shows, for example -12.1250");
         foreach (var c in typed)
             if (!char.IsAsciiDigit(c) && c is not ('.' or '-' or '+'))
                 return CharacterFault(typed, c);
         var digits = typed.AsSpan(typed[0] is '-' or '+' ? 1 : 0);
         if (digits.IndexOfAny('-', '+') >= 0)
-            return $"{typed} has a sign in the wrong place: at most one, before the first digit";
+            return Said.In($"{typed} has a sign in the wrong place: at most one, before the first digit");
         var point = digits.IndexOf('.');
         if (point >= 0 && digits[(point + 1)..].Contains('.'))
-            return $"{typed} has more than one point: type one point before the decimals";
+            return Said.In($"{typed} has more than one point: type one point before the decimals");
         var whole = point < 0 ? digits.Length : point;
         var decimals = point < 0 ? 0 : digits.Length - point - 1;
         if (whole + decimals == 0)
-            return $"{typed} has no digit: type the number that the control shows, for example -12.1250";
+            return Said.In($"{typed} has no digit: type the number that the control shows, for example -12.1250");
         if (whole > DigitsMost)
-            return $"{typed} has more than {DigitsMost} digits before the point: is the point missing?";
+            return Said.In($"{typed} has more than {DigitsMost} digits before the point: is the point missing?");
         if (decimals > DecimalsMost)
-            return $"{typed} has more than {DecimalsMost} decimals: type exactly what the control shows";
+            return Said.In($"{typed} has more than {DecimalsMost} decimals: type exactly what the control shows");
         return null;
     }
 
@@ -103,16 +102,21 @@ public readonly record struct TypedNumber
         var shown = Shown(typed);
         return c switch
         {
-            ',' => $"{shown} has a comma: type a point before the decimals and nothing between the thousands",
-            '\u2212' or '\u2013' or '\u2014' =>
-                $"{shown} has a dash that is no minus sign: type the minus of the keyboard, -",
-            'e' or 'E' when typed.Any(char.IsAsciiDigit) =>
-                $"{shown} has an exponent: write all its digits, such as 0.001",
-            _ when char.IsWhiteSpace(c) => $"{shown} has a space in it: type the number without spaces",
-            _ when char.IsDigit(c) => $"{shown} has digits other than 0 to 9: type 0 to 9, a point and a sign only",
-            _ when char.IsLetter(c) || c is '"' or '\'' or '″' or '′' =>
-                $"{shown} is more than a number: type the number alone, without a unit or a letter",
-            _ => $"{shown} is not a number: type digits, one point and a sign only, for example -12.1250",
+            ',' => Said.In($"{shown} has a comma: type a point before the decimals and nothing between the thousands"),
+            '\u2212' or '\u2013' or '\u2014' => Said.In(
+                $"{shown} has a dash that is no minus sign: type the minus of the keyboard, -"
+            ),
+            'e' or 'E' when typed.Any(char.IsAsciiDigit) => Said.In(
+                $"{shown} has an exponent: write all its digits, such as 0.001"
+            ),
+            _ when char.IsWhiteSpace(c) => Said.In($"{shown} has a space in it: type the number without spaces"),
+            _ when char.IsDigit(c) => Said.In(
+                $"{shown} has digits other than 0 to 9: type 0 to 9, a point and a sign only"
+            ),
+            _ when char.IsLetter(c) || c is '"' or '\'' or '″' or '′' => Said.In(
+                $"{shown} is more than a number: type the number alone, without a unit or a letter"
+            ),
+            _ => Said.In($"{shown} is not a number: type digits, one point and a sign only, for example -12.1250"),
         };
     }
 

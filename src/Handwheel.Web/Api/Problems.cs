@@ -12,10 +12,10 @@ static class Problems
 
     /// <summary>A request that cannot be read.</summary>
     public static IResult Unreadable(string reason) =>
-        Of(StatusCodes.Status400BadRequest, "Unreadable", "This request cannot be read.", [reason]);
+        Of(StatusCodes.Status400BadRequest, "Unreadable", Said.In("This request cannot be read."), [reason]);
 
     public static IResult NotSaved(string reason) =>
-        Of(StatusCodes.Status503ServiceUnavailable, "NotSaved", "Not saved.", [reason]);
+        Of(StatusCodes.Status503ServiceUnavailable, "NotSaved", Said.In("Not saved."), [reason]);
 
     static IResult Of(int status, string type, string title, IReadOnlyList<string> reasons) =>
         Results.Problem(
@@ -39,12 +39,12 @@ static class Problems
     static string TitleOf(RefusedBecause because) =>
         because switch
         {
-            RefusedBecause.ChangedMeanwhile => "Somebody else was first.",
-            RefusedBecause.StillRunning => "Still being saved.",
-            RefusedBecause.NotAllowed => "Not for this person.",
-            RefusedBecause.NotThere => "Not there.",
-            RefusedBecause.Locked => "Locked.",
-            RefusedBecause.WrongSecret => "Not the right PIN or password.",
-            _ => "Not done.",
+            RefusedBecause.ChangedMeanwhile => Said.In("Somebody else was first."),
+            RefusedBecause.StillRunning => Said.In("Still being saved."),
+            RefusedBecause.NotAllowed => Said.In("Not for this person."),
+            RefusedBecause.NotThere => Said.In("Not there."),
+            RefusedBecause.Locked => Said.In("Locked."),
+            RefusedBecause.WrongSecret => Said.In("Not the right PIN or password."),
+            _ => Said.In("Not done."),
         };
 }

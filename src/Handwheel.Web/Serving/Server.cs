@@ -75,6 +75,7 @@ public static class Server
     {
         app.UseSecurityHeaders(PageSecurity.Headers(listening.HttpsAlone));
         FloorFiles.Sign(app);
+        TabletLanguage.Speak(app);
         app.UseWhen(
             at => at.Request.Path.StartsWithSegments("/api", StringComparison.OrdinalIgnoreCase),
             api => api.UseExceptionHandler().UseStatusCodePages()

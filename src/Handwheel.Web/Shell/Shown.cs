@@ -41,14 +41,14 @@ public static class Shown
         var passed = now - at;
         return passed.TotalMinutes switch
         {
-            < 1 => "just now",
-            < 60 => Text($"{(int)passed.TotalMinutes} min ago"),
-            < 48 * 60 => Text($"{(int)passed.TotalHours} h{Minutes(passed.Minutes)} ago"),
-            _ => Text($"{(int)passed.TotalDays} days ago"),
+            < 1 => Said.In("just now"),
+            < 60 => Said.In($"{(int)passed.TotalMinutes} min ago"),
+            < 48 * 60 => Said.In($"{(int)passed.TotalHours} h{Minutes(passed.Minutes)} ago"),
+            _ => Said.In($"{(int)passed.TotalDays} days ago"),
         };
     }
 
-    static string Minutes(int minutes) => minutes == 0 ? "" : Text($" {minutes} min");
+    static string Minutes(int minutes) => minutes == 0 ? "" : Said.In($" {minutes} min");
 
     /// <summary>A moment in the shop's zone with its age: <c>14:12, 3 h 44 min ago</c>; with the date when it is another day.</summary>
     public static string When(DateTimeOffset at, DateTimeOffset now, TimeZoneInfo zone)

@@ -35,7 +35,9 @@ public sealed class SecretCheck(ShopWriter writer, SecretHash hash, TimeProvider
         if (!hash.Matches(secret, tried.StoredHash))
             return new Refusal(
                 RefusedBecause.WrongSecret,
-                byPassword ? "That name and password do not go together." : "That name and PIN do not go together."
+                byPassword
+                    ? Said.In("That name and password do not go together.")
+                    : Said.In("That name and PIN do not go together.")
             );
         return await writer.Write(db => Accept(db, id, place, tried, byPassword));
     }
@@ -79,17 +81,21 @@ public sealed class SecretCheck(ShopWriter writer, SecretHash hash, TimeProvider
     {
         var hourAgo = now.AddHours(-1);
         if (await db.FailedSignIns.CountAsync(f => f.Where == place.Key && f.At > hourAgo) >= TabletTriesAnHour)
-            return $"{TabletTriesAnHour} wrong tries here within an hour. Signing in here is locked until they are an hour old; another tablet works.";
+            return Said.In(
+                $"{TabletTriesAnHour} wrong tries here within an hour. Signing in here is locked until they are an hour old; another tablet works."
+            );
         if (byPassword)
             return person?.FailedPasswords >= PasswordTries
-                ? "Too many wrong passwords. An administrator has to set a new one."
+                ? Said.In("Too many wrong passwords. An administrator has to set a new one.")
                 : null;
         if (person?.FailedPins >= PinTries)
-            return $"{PinTries} wrong PINs in a row. A supervisor has to reset the PIN of {person.Name}.";
+            return Said.In($"{PinTries} wrong PINs in a row. A supervisor has to reset the PIN of {person.Name}.");
         var dayAgo = now.AddDays(-1);
         var supervises = person is not null && (person.Roles & Supervising) != Roles.None;
         if (!supervises && await db.FailedSignIns.CountAsync(f => f.At > dayAgo) >= ShopTriesADay)
-            return $"{ShopTriesADay} wrong tries in this shop within a day. PINs are locked for everybody but supervisors until a supervisor has looked into it.";
+            return Said.In(
+                $"{ShopTriesADay} wrong tries in this shop within a day. PINs are locked for everybody but supervisors until a supervisor has looked into it."
+            );
         return null;
     }
 
@@ -100,7 +106,7 @@ public sealed class SecretCheck(ShopWriter writer, SecretHash hash, TimeProvider
         if (person.Disabled || stored != tried.StoredHash)
             return new Refusal(
                 RefusedBecause.ChangedMeanwhile,
-                "This sign-in was changed a moment ago. Sign in again."
+                Said.In("This sign-in was changed a moment ago. Sign in again.")
             );
         await db.FailedSignIns.Where(f => f.Number == tried.Number).ExecuteDeleteAsync();
         if (byPassword)

@@ -23,6 +23,8 @@ public sealed class FloorFiles(IWebHostEnvironment web)
         "floor-enter.css",
         "floor-told.css",
         "floor-way-in.css",
+        "words-es.js",
+        "said.js",
         "forms.js",
         "queue.js",
         "drafts.js",

@@ -21,14 +21,11 @@ static class FloorWords
 
     public static string TitleOf(Job job)
     {
-        var parts = new List<string>
-        {
-            job.Part.Length > 0 ? job.Part : string.Create(CultureInfo.InvariantCulture, $"Job {job.Number}"),
-        };
+        var parts = new List<string> { job.Part.Length > 0 ? job.Part : Said.In($"Job {job.Number}") };
         if (job.Operation.Length > 0)
-            parts.Add("op " + job.Operation);
+            parts.Add(Said.In("op ") + job.Operation);
         if (job.Revision.Length > 0)
-            parts.Add("rev " + job.Revision);
+            parts.Add(Said.In("rev ") + job.Revision);
         return string.Join(", ", parts);
     }
 
@@ -38,29 +35,28 @@ static class FloorWords
         var said = ledger
             .Hazards.Select(h => new FloorHazard(
                 h.Text,
-                $"read {clock.When(h.LastRead.At)}, by {h.LastRead.By.Name}",
+                Said.In($"read {clock.When(h.LastRead.At)}, by {h.LastRead.By.Name}"),
                 h.Raised
             ))
             .ToList();
         if (handoffOpen)
-            said.Add(new("Handoff open", "nobody has taken this machine over yet", Raised: false));
+            said.Add(new(Said.In("Handoff open"), Said.In("nobody has taken this machine over yet"), Raised: false));
         return said;
     }
 
     public static string StandsAt(OpenedProveOut open)
     {
         var next = StepWords.NextOf(open.ProveOut);
-        return StepWords.Of(open.ProveOut.Phase) + (next is null ? "" : $", next: {next.Title}");
+        return StepWords.Of(open.ProveOut.Phase) + (next is null ? "" : Said.In($", next: {next.Title}"));
     }
 
     /// <summary>The newest entry in a few words.</summary>
     public static string LastDone(OpenedProveOut open, ShopClock clock)
     {
         if (open.LastEntry is not { } last)
-            return "Nothing was recorded yet.";
+            return Said.In("Nothing was recorded yet.");
         var about = open.ProveOut.Steps.FirstOrDefault(s => s.Id == last.Act.About)?.Title;
-        return string.Create(
-            CultureInfo.InvariantCulture,
+        return Said.In(
             $"Last recorded: {about ?? Kind(last.Act)}, by {last.By.Name} on {last.Tablet}, {clock.When(last.At)} (entry {last.Number}{(last.Kept is { } kept ? ", " + kept.Words(last.At) : "")})."
         );
     }
@@ -68,24 +64,24 @@ static class FloorWords
     static string Kind(Act act) =>
         act switch
         {
-            Begun => "the prove-out was begun",
-            HandedOver => "handed over",
-            TookOver => "taken over",
-            TakingOverAlone => "taking over alone",
-            HandoffWithdrawn => "the handoff was withdrawn",
-            Interrupted interrupted => "interrupted: " + interrupted.What,
-            EditNoted => "an edit at the machine",
-            RaiseChosen => "another raise was chosen",
-            TakenBack back => string.Create(CultureInfo.InvariantCulture, $"entry {back.Entry} was taken back"),
-            ProgramChanged => "the program was changed",
-            SetupChanged => "the setup was changed",
-            LengthChanged or ToolReplaced => "a tool was measured anew or replaced",
-            BaselineChanged => "a work offset was set anew",
-            HoldingChanged => "holding or stock was changed",
-            ParkingBegun => "parking was begun",
-            Abandoned => "the prove-out was abandoned",
-            PhotoAdded => "a photo",
-            Note => "a note",
-            _ => act.Meaning ?? "a change at the machine",
+            Begun => Said.In("the prove-out was begun"),
+            HandedOver => Said.In("handed over"),
+            TookOver => Said.In("taken over"),
+            TakingOverAlone => Said.In("taking over alone"),
+            HandoffWithdrawn => Said.In("the handoff was withdrawn"),
+            Interrupted interrupted => Said.In("interrupted: ") + interrupted.What,
+            EditNoted => Said.In("an edit at the machine"),
+            RaiseChosen => Said.In("another raise was chosen"),
+            TakenBack back => Said.In($"entry {back.Entry} was taken back"),
+            ProgramChanged => Said.In("the program was changed"),
+            SetupChanged => Said.In("the setup was changed"),
+            LengthChanged or ToolReplaced => Said.In("a tool was measured anew or replaced"),
+            BaselineChanged => Said.In("a work offset was set anew"),
+            HoldingChanged => Said.In("holding or stock was changed"),
+            ParkingBegun => Said.In("parking was begun"),
+            Abandoned => Said.In("the prove-out was abandoned"),
+            PhotoAdded => Said.In("a photo"),
+            Note => Said.In("a note"),
+            _ => act.Meaning ?? Said.In("a change at the machine"),
         };
 }

@@ -29,6 +29,7 @@ static class HandoffAtTablet
         var clock = await ShopClock.Of(db, time);
         var banner = FloorWords.BannerOf(open, clock);
         var known = HandoffFacts.Of(open.ProveOut, open.Entries, clock.At);
+        var recorded = await InRecord(reader, db, id, clock) ?? known;
         return open.ProveOut is { Standing: Standing.HandoffOpen, Handoff: { } handoff }
             ? FloorEndpoints.Page<HandoffTakePage>(
                 new()
@@ -38,6 +39,7 @@ static class HandoffAtTablet
                     [nameof(HandoffTakePage.Steps)] = open.ProveOut.Steps,
                     [nameof(HandoffTakePage.WhyNot)] =
                         (Func<Act, IReadOnlyList<string>>)(act => open.ProveOut.WhyNot(act, by)),
+                    [nameof(HandoffTakePage.InWords)] = HandoffFacts.InWords(recorded, known),
                     [nameof(HandoffTakePage.Clock)] = (Func<DateTimeOffset, string>)clock.When,
                     [nameof(HandoffTakePage.Asked)] = step,
                     [nameof(HandoffTakePage.After)] = after,
@@ -48,9 +50,24 @@ static class HandoffAtTablet
                 {
                     [nameof(HandoffGivePage.Banner)] = banner,
                     [nameof(HandoffGivePage.Known)] = known,
-                    [nameof(HandoffGivePage.WhyNot)] = open.ProveOut.WhyNot(new HandedOver(Filled(known)), by),
+                    [nameof(HandoffGivePage.KnownInRecord)] = recorded,
+                    [nameof(HandoffGivePage.WhyNot)] = open.ProveOut.WhyNot(new HandedOver(Filled(recorded)), by),
                 }
             );
+    }
+
+    /// <summary>What is known, as the record says it: in English; null: nothing is under way any more.</summary>
+    static async Task<IReadOnlyDictionary<string, string>?> InRecord(
+        ProveOutReader reader,
+        HandwheelDb db,
+        Guid machine,
+        ShopClock clock
+    )
+    {
+        using var english = Said.Speak(Language.English);
+        return await reader.UnderWay(db, machine) is { } open
+            ? HandoffFacts.Of(open.ProveOut, open.Entries, clock.At)
+            : null;
     }
 
     /// <summary>As it would be if the person had nothing to add.</summary>

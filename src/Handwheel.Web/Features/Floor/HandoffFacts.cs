@@ -35,7 +35,7 @@ public static class HandoffFacts
     }
 
     static string Raised(Ledger ledger, Func<DateTimeOffset, string> clock) =>
-        Lines(ledger.Hazards.Select(h => $"{h.Text}, read {clock(h.LastRead.At)} by {h.LastRead.By.Name}"));
+        Lines(ledger.Hazards.Select(h => Said.In($"{h.Text}, read {clock(h.LastRead.At)} by {h.LastRead.By.Name}")));
 
     static string HalfCut(IReadOnlyList<StepView> steps)
     {
@@ -43,7 +43,7 @@ public static class HandoffFacts
         var done = cut.Where(s => s.Settled()).ToList();
         return done.Count == 0 ? None
             : done.Count == cut.Count ? ""
-            : "First cut begun: " + string.Join(", ", done.Select(s => s.Card).Distinct()) + " done";
+            : Said.In("First cut begun: ") + string.Join(", ", done.Select(s => s.Card).Distinct()) + Said.In(" done");
     }
 
     static string Tools(ProveOutPlan plan, IReadOnlyList<StepView> steps) =>
@@ -53,13 +53,11 @@ public static class HandoffFacts
                 {
                     var card = "T" + t.Key;
                     var ready = steps.Where(s => s.Phase is Phase.Ready && s.Card == card).ToList();
-                    var pocket = t.Pocket is { } p
-                        ? string.Create(CultureInfo.InvariantCulture, $" in pocket {p}")
-                        : "";
+                    var pocket = t.Pocket is { } p ? Said.In($" in pocket {p}") : "";
                     var state =
-                        ready.Count == 0 ? "not asked for"
-                        : ready.All(s => s.Settled()) ? "measured"
-                        : "not measured";
+                        ready.Count == 0 ? Said.In("not asked for")
+                        : ready.All(s => s.Settled()) ? Said.In("measured")
+                        : Said.In("not measured");
                     return $"{card}{pocket}: {state}";
                 })
         );
@@ -73,17 +71,14 @@ public static class HandoffFacts
             if (done > 0)
                 lines.Add(
                     done == phase.Count()
-                        ? $"{StepWords.Of(phase.Key)}: done"
-                        : string.Create(
-                            CultureInfo.InvariantCulture,
-                            $"{StepWords.Of(phase.Key)}: {done} of {phase.Count()} done"
-                        )
+                        ? Said.In($"{StepWords.Of(phase.Key)}: done")
+                        : Said.In($"{StepWords.Of(phase.Key)}: {done} of {phase.Count()} done")
                 );
         }
         lines.AddRange(
             steps
                 .Where(s => s.State is StepState.Held or StepState.ReadAgain or StepState.Refused)
-                .Select(s => $"Half done: {s.Title} ({StepWords.Of(s.State)})")
+                .Select(s => Said.In($"Half done: {s.Title} ({StepWords.Of(s.State)})"))
         );
         return Lines(lines);
     }
@@ -96,8 +91,21 @@ public static class HandoffFacts
             entries
                 .Select(e => e.Act)
                 .OfType<EditNoted>()
-                .Select(e => string.Create(CultureInfo.InvariantCulture, $"Line {e.Line}: {e.Old} → {e.New} ({e.Why})"))
+                .Select(e => Said.In($"Line {e.Line}: {e.Old} → {e.New} ({e.Why})"))
         );
+
+    /// <summary>Each line as it is recorded, and how it is said on this tablet.</summary>
+    public static IReadOnlyDictionary<string, string> InWords(
+        IReadOnlyDictionary<string, string> recorded,
+        IReadOnlyDictionary<string, string> said
+    )
+    {
+        var lines = new Dictionary<string, string>(StringComparer.Ordinal) { [None] = Said.In("none") };
+        foreach (var (heading, words) in recorded)
+        foreach (var (line, shown) in words.Split('\n').Zip(said[heading].Split('\n')))
+            lines.TryAdd(line, shown);
+        return lines;
+    }
 
     static string Lines(IEnumerable<string> lines)
     {

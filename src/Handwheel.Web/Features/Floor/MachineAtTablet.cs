@@ -47,7 +47,7 @@ static class MachineAtTablet
                     machine.Name,
                     FloorWords.Hazards(ledger, clock, open?.ProveOut.Standing is Standing.HandoffOpen),
                     open is null
-                        ? "No prove-out is under way."
+                        ? Said.In("No prove-out is under way.")
                         : $"{FloorWords.TitleOf(open.Job)}: {FloorWords.StandsAt(open)}"
                 )
             );
@@ -131,7 +131,7 @@ static class MachineAtTablet
                 [nameof(MachinePage.Parking)] = open?.ProveOut.Plan.Parking ?? ParkingOf(machine),
                 [nameof(MachinePage.Supervises)] = by.Has(Roles.Supervisor),
                 [nameof(MachinePage.Refused)] = refused?.Reasons,
-                [nameof(MachinePage.Said)] = said,
+                [nameof(MachinePage.Recorded)] = said,
                 [nameof(MachinePage.Clock)] = (Func<DateTimeOffset, string>)clock.When,
             },
             refused is null ? StatusCodes.Status200OK : StatusCodes.Status422UnprocessableEntity
@@ -184,7 +184,7 @@ static class MachineAtTablet
             time,
             id,
             answer.Refused,
-            answer.Refused is null ? Said(answer.Must) : ""
+            answer.Refused is null ? WhatCame(answer.Must) : ""
         );
     }
 
@@ -208,13 +208,15 @@ static class MachineAtTablet
             : Results.LocalRedirect($"/floor/prove-outs/{answer.Must.Id}");
     }
 
-    static string Said(LedgerReading reading)
+    static string WhatCame(LedgerReading reading)
     {
         var register = new Register(reading.Register, reading.Axis);
         if (reading.Expectation.Baseline is not { } baseline)
-            return $"{register} recorded.";
+            return Said.In($"{register} recorded.");
         return baseline == reading.Value
-            ? $"{register} recorded: as it should be."
-            : $"{register} recorded: off by {(reading.Value - baseline).ToRegisterText(reading.Units)} {reading.Units.Symbol()}. It stays on the board until it is read and right.";
+            ? Said.In($"{register} recorded: as it should be.")
+            : Said.In(
+                $"{register} recorded: off by {(reading.Value - baseline).ToRegisterText(reading.Units)} {reading.Units.Symbol()}. It stays on the board until it is read and right."
+            );
     }
 }

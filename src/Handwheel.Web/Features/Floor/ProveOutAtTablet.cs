@@ -90,7 +90,7 @@ static class ProveOutAtTablet
         {
             var unread = new Refusal(
                 RefusedBecause.NotAcceptable,
-                "This page sent something that cannot be read: " + e.Message
+                Said.In("This page sent something that cannot be read: ") + e.Message
             );
             return await Page(http, reader, databases, time, id, null, unread);
         }
@@ -119,7 +119,9 @@ static class ProveOutAtTablet
         {
             var none = new Refusal(
                 RefusedBecause.NotAcceptable,
-                "No program came with this, or one larger than 256 MiB. Choose the file that the control wrote."
+                Said.In(
+                    "No program came with this, or one larger than 256 MiB. Choose the file that the control wrote."
+                )
             );
             return await Page(http, reader, databases, time, id, form["step"], none);
         }

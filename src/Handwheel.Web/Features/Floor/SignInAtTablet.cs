@@ -93,7 +93,7 @@ static class SignInAtTablet
         var form = await http.Request.ReadFormAsync();
         var back = FloorEndpoints.Back(form["return"]);
         if (form["new"].ToString() != form["again"].ToString())
-            return PinPage(back, ["The two new PINs are not the same. Type the new PIN twice."]);
+            return PinPage(back, [Said.In("The two new PINs are not the same. Type the new PIN twice.")]);
         var answer = await change.Run(
             by,
             http.User.Place(),

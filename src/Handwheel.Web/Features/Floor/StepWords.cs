@@ -8,28 +8,28 @@ public static class StepWords
     public static string Of(StepState state) =>
         state switch
         {
-            StepState.Waiting => "waits",
-            StepState.Open => "to do",
-            StepState.ReadAgain => "read again",
-            StepState.Refused => "not right",
-            StepState.Held => "differs",
-            StepState.Done => "done",
-            StepState.Deviation => "deviation signed",
-            StepState.Hazard => "hazard taken over",
+            StepState.Waiting => Said.In("waits"),
+            StepState.Open => Said.In("to do"),
+            StepState.ReadAgain => Said.In("read again"),
+            StepState.Refused => Said.In("not right"),
+            StepState.Held => Said.In("differs"),
+            StepState.Done => Said.In("done"),
+            StepState.Deviation => Said.In("deviation signed"),
+            StepState.Hazard => Said.In("hazard taken over"),
             _ => throw new ArgumentOutOfRangeException(nameof(state), state, null),
         };
 
     public static string Of(Phase phase) =>
         phase switch
         {
-            Phase.Ready => "Ready",
-            Phase.AirCut => "Air cut",
-            Phase.Restore => "Restore",
-            Phase.FirstCut => "First cut",
-            Phase.FirstPiece => "First piece",
-            Phase.Release => "Release",
-            Phase.ReadBack => "Read back",
-            Phase.Parking => "Parking",
+            Phase.Ready => Said.In("Ready"),
+            Phase.AirCut => Said.In("Air cut"),
+            Phase.Restore => Said.In("Restore"),
+            Phase.FirstCut => Said.In("First cut"),
+            Phase.FirstPiece => Said.In("First piece"),
+            Phase.Release => Said.In("Release"),
+            Phase.ReadBack => Said.In("Read back"),
+            Phase.Parking => Said.In("Parking"),
             _ => throw new ArgumentOutOfRangeException(nameof(phase), phase, null),
         };
 

@@ -89,15 +89,17 @@ public sealed record ProvenProgram(ProvedBefore Before, ProveOutPlan Plan, Setup
     public static string? WhyNotAgain(ProvenProgram? proven, OpenedJob job)
     {
         if (proven is null)
-            return "Nothing of this job was released yet: it is proved out, not set up again.";
+            return Said.In("Nothing of this job was released yet: it is proved out, not set up again.");
         if (!proven.InUse)
-            return "The program is not the one that was released: it is proved out whole.";
+            return Said.In("The program is not the one that was released: it is proved out whole.");
         if (
             !(proven.Plan.Subject.Assumed ?? []).SequenceEqual(
                 job.Said.Select(v => new PlannedParameter(v.Number, v.Typed))
             )
         )
-            return "The control's parameters are taken to hold other values than when it was proved: it is proved out whole.";
+            return Said.In(
+                "The control's parameters are taken to hold other values than when it was proved: it is proved out whole."
+            );
         return proven.Before.Differences.Count == 0 ? null : ReadOtherwise(proven, job);
     }
 
@@ -119,7 +121,9 @@ public sealed record ProvenProgram(ProvedBefore Before, ProveOutPlan Plan, Setup
                     here.Reads.CompensationExit
                 )
         )
-            return $"{job.Machine.Name} goes about cutter compensation otherwise than {proven.Before.Machine} did: it is proved out whole.";
+            return Said.In(
+                $"{job.Machine.Name} goes about cutter compensation otherwise than {proven.Before.Machine} did: it is proved out whole."
+            );
         // Where the machine itself changes tools and has its reference is told to people; here it counts how the program is read.
         var read = ProgramMotion.Of(
             job.Followed with
@@ -138,14 +142,18 @@ public sealed record ProvenProgram(ProvedBefore Before, ProveOutPlan Plan, Setup
         );
         var proved = ProgramMotion.Of(job.Followed with { Setup = proven.Setup });
         if ((read.Unknown ?? proved.Unknown) is { } unknown)
-            return $"{job.Machine.Name} is not as {proven.Before.Machine} was when this was proved, and what the program does cannot be told ({unknown}): it is proved out whole.";
+            return Said.In(
+                $"{job.Machine.Name} is not as {proven.Before.Machine} was when this was proved, and what the program does cannot be told ({unknown}): it is proved out whole."
+            );
         var other = proved
             .Paths.Where(m => read.Paths.GetValueOrDefault(m.Key) != m.Value)
             .Select(m => "T" + m.Key.ToString(CultureInfo.InvariantCulture))
             .ToList();
         return other.Count == 0
             ? null
-            : $"Read as {job.Machine.Name} reads it, the program moves {string.Join(", ", other)} otherwise than it was proved on {proven.Before.Machine}: it is proved out whole.";
+            : Said.In(
+                $"Read as {job.Machine.Name} reads it, the program moves {string.Join(", ", other)} otherwise than it was proved on {proven.Before.Machine}: it is proved out whole."
+            );
     }
 
     /// <summary>One sentence for screen and paper.</summary>
@@ -155,7 +163,7 @@ public sealed record ProvenProgram(ProvedBefore Before, ProveOutPlan Plan, Setup
             .ConvertTime(Before.Released, zone)
             .ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
         return InUse
-            ? $"This is the program as proven on {Before.Machine} and released {at}."
-            : $"NOT the program that was proven: what was released {at} is {SetupSheet.Grouped(Sha256)}.";
+            ? Said.In($"This is the program as proven on {Before.Machine} and released {at}.")
+            : Said.In($"NOT the program that was proven: what was released {at} is {SetupSheet.Grouped(Sha256)}.");
     }
 }

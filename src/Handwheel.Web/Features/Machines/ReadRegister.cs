@@ -29,24 +29,30 @@ public sealed class ReadRegister(ShopWriter writer, SecretCheck secrets, TimePro
         if (!Policies.Allows(Policies.ProvesOut, by.Roles))
             return new Refusal(
                 RefusedBecause.NotAllowed,
-                "Reading registers is for operators, setters and supervisors."
+                Said.In("Reading registers is for operators, setters and supervisors.")
             );
         if (statement && !by.Has(Roles.Supervisor))
-            return new Refusal(RefusedBecause.NotAllowed, "Only a supervisor signs that a register was rewritten.");
+            return new Refusal(
+                RefusedBecause.NotAllowed,
+                Said.In("Only a supervisor signs that a register was rewritten.")
+            );
         if (statement && (await secrets.Pin(by.Person, pin!, place)).Refused is { } wrong)
             return wrong;
         return await writer.Write<Answer<LedgerReading>>(async db =>
         {
             if (!await db.Machines.AnyAsync(m => m.Id == machine))
-                return new Refusal(RefusedBecause.NotThere, "There is no such machine.");
+                return new Refusal(RefusedBecause.NotThere, Said.In("There is no such machine."));
             if (await db.ProveOuts.AnyAsync(p => p.MachineId == machine && p.End == ProveOutEnd.Open))
                 return new Refusal(
                     RefusedBecause.NotAcceptable,
-                    "A prove-out is under way on this machine: read the register at its step there."
+                    Said.In("A prove-out is under way on this machine: read the register at its step there.")
                 );
             var ledger = await ProveOutReader.LedgerOf(db, machine);
             if (ledger.Last(register) is not { } last)
-                return new Refusal(RefusedBecause.NotThere, $"Nobody has read {register} on this machine yet.");
+                return new Refusal(
+                    RefusedBecause.NotThere,
+                    Said.In($"Nobody has read {register} on this machine yet.")
+                );
             if (!TypedNumber.TryReadLength(typed, last.Units, Step(last.Units), out var number, out var refusal))
                 return new Refusal(RefusedBecause.NotAcceptable, refusal);
             var reading = ledger.Outside(

@@ -62,7 +62,7 @@ static class PaperAtTablet
         [
             .. jobs.Select(j => new ScanPage.Choice(
                 $"/floor/jobs/{j.Number}?paper={Uri.EscapeDataString(code.Trim())}",
-                $"{FloorWords.TitleOf(j)} on {machines[j.MachineId]}"
+                Said.In($"{FloorWords.TitleOf(j)} on {machines[j.MachineId]}")
             )),
         ];
     }

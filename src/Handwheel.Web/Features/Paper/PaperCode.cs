@@ -36,9 +36,9 @@ public abstract partial record PaperCode
     {
         var code = (text ?? "").Trim();
         if (code.Length == 0)
-            return new NotOurs("There is nothing in it.");
+            return new NotOurs(Said.In("There is nothing in it."));
         if (code.Length > Longest)
-            return new NotOurs($"It holds more than {Longest} characters, and no code of this shop does.");
+            return new NotOurs(Said.In($"It holds more than {Longest} characters, and no code of this shop does."));
         if (SheetForm().Match(code) is { Success: true } sheet)
             return new Sheet(null, Lower(sheet, "program"), Lower(sheet, "setup"));
         if (LabelsForm().Match(code) is { Success: true } labels)
@@ -48,12 +48,14 @@ public abstract partial record PaperCode
         if (Typed(code) is { } digits)
             return new Digits(digits);
         if (!Uri.TryCreate(code, UriKind.Absolute, out var link))
-            return new NotOurs("It is not a code that this app prints.");
+            return new NotOurs(Said.In("It is not a code that this app prints."));
         if (link.Scheme is not ("http" or "https"))
-            return new NotOurs("It is not a link to a page, and it was not followed.");
+            return new NotOurs(Said.In("It is not a link to a page, and it was not followed."));
         if (!isThisServer(link.Host))
             return new NotOurs(
-                $"It leads to {link.Host}, which is not this server, and it was not followed. On paper that this server printed under an address it no longer has, the digits at the foot of the page still count: type them."
+                Said.In(
+                    $"It leads to {link.Host}, which is not this server, and it was not followed. On paper that this server printed under an address it no longer has, the digits at the foot of the page still count: type them."
+                )
             );
         return OfPath(link);
     }
@@ -69,12 +71,12 @@ public abstract partial record PaperCode
     static PaperCode OfPath(Uri link)
     {
         if (link.Query.Length > 0 || link.Fragment.Length > 0 || link.UserInfo.Length > 0)
-            return new NotOurs("It leads to this server, but not to paper that it printed.");
+            return new NotOurs(Said.In("It leads to this server, but not to paper that it printed."));
         if (JobPath().Match(link.AbsolutePath) is { Success: true } job && NumberOf(job) is { } number)
             return new Sheet(number, Lower(job, "program"), Lower(job, "setup"));
         if (LogPath().Match(link.AbsolutePath) is { Success: true } log)
             return LogOf(log);
-        return new NotOurs("It leads to this server, but not to paper that it printed.");
+        return new NotOurs(Said.In("It leads to this server, but not to paper that it printed."));
     }
 
     static int? NumberOf(Match match) =>
@@ -91,7 +93,7 @@ public abstract partial record PaperCode
             out var entry
         )
             ? new Log(id, entry, Lower(match, "head"))
-            : new NotOurs("It is not a code that this app prints.");
+            : new NotOurs(Said.In("It is not a code that this app prints."));
 
     static string? Typed(string text)
     {

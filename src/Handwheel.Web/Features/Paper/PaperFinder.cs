@@ -34,10 +34,12 @@ public sealed class PaperFinder(IDbContextFactory<HandwheelDb> databases, TimePr
         if (jobs.Count == 0)
             return (
                 [],
-                sheet.Job is null ? "No job of this shop has had the program that it names."
+                sheet.Job is null ? Said.In("No job of this shop has had the program that it names.")
                 : sheet.Program.Length > 0
-                    ? "The job that it names has never had the program that it names. The code was altered, or it is of another shop."
-                : "This shop has no job of that number."
+                    ? Said.In(
+                        "The job that it names has never had the program that it names. The code was altered, or it is of another shop."
+                    )
+                : Said.In("This shop has no job of that number.")
             );
         if (sheet.Program.Length == 0)
             return (
@@ -46,7 +48,9 @@ public sealed class PaperFinder(IDbContextFactory<HandwheelDb> databases, TimePr
                         j.Id,
                         false,
                         [
-                            "The code does not say from which program the sheet was printed: compare the digits at its foot with those here.",
+                            Said.In(
+                                "The code does not say from which program the sheet was printed: compare the digits at its foot with those here."
+                            ),
                         ]
                     )),
                 ],
@@ -56,7 +60,9 @@ public sealed class PaperFinder(IDbContextFactory<HandwheelDb> databases, TimePr
         return setups.Count == 0
             ? (
                 [],
-                "The program is known here, the setup that it names is not. The code was altered, or the sheet was printed from files that were never in this shop."
+                Said.In(
+                    "The program is known here, the setup that it names is not. The code was altered, or the sheet was printed from files that were never in this shop."
+                )
             )
             : ([.. setups.Select(j => Compared(j, clock, sheet.Program, sheet.Setup))], "");
     }
@@ -79,19 +85,26 @@ public sealed class PaperFinder(IDbContextFactory<HandwheelDb> databases, TimePr
     static PaperOf Compared(Job job, ShopClock clock, string program, string setup)
     {
         var changes = new List<string>();
-        Changed(JobFileKind.Program, program, "program");
-        Changed(JobFileKind.Setup, setup, "setup");
+        Changed(JobFileKind.Program, program);
+        Changed(JobFileKind.Setup, setup);
         return changes.Count == 0
-            ? new(job.Id, true, ["This paper shows the program and the setup that are in use now."])
+            ? new(job.Id, true, [Said.In("This paper shows the program and the setup that are in use now.")])
             : new(job.Id, false, changes);
 
-        void Changed(JobFileKind kind, string digits, string word)
+        void Changed(JobFileKind kind, string digits)
         {
             if (digits.Length == 0 || job.Files.Exists(f => Has(f, kind, digits) && f.ReplacedAt is null))
                 return;
             var old = job.Files.Where(f => Has(f, kind, digits)).MaxBy(f => f.ReplacedAt);
+            var since = old?.ReplacedAt is { } at ? clock.When(at) : Said.In("since");
             changes.Add(
-                $"This paper is out of date: the {word} that it shows was replaced {(old?.ReplacedAt is { } at ? clock.When(at) : "since")}. Print it again, and take this one away from the machine."
+                kind is JobFileKind.Program
+                    ? Said.In(
+                        $"This paper is out of date: the program that it shows was replaced {since}. Print it again, and take this one away from the machine."
+                    )
+                    : Said.In(
+                        $"This paper is out of date: the setup that it shows was replaced {since}. Print it again, and take this one away from the machine."
+                    )
             );
         }
     }
@@ -100,7 +113,7 @@ public sealed class PaperFinder(IDbContextFactory<HandwheelDb> databases, TimePr
     {
         var log = await db.ProveOuts.AsNoTracking().SingleOrDefaultAsync(p => p.Id == proveOut);
         if (log is null)
-            return ([], "This shop has no prove-out of that name.");
+            return ([], Said.In("This shop has no prove-out of that name."));
         var hash = await db
             .ProveOutEntries.Where(e => e.ProveOutId == proveOut && e.Number == entry)
             .Select(e => e.Hash)
@@ -108,7 +121,9 @@ public sealed class PaperFinder(IDbContextFactory<HandwheelDb> databases, TimePr
         if (hash?.StartsWith(head, StringComparison.Ordinal) is not true)
             return (
                 [],
-                "The prove-out is known here, but its entries do not have the head that the paper names. The code was altered, or the paper is of another list of entries: show it to a supervisor."
+                Said.In(
+                    "The prove-out is known here, but its entries do not have the head that the paper names. The code was altered, or the paper is of another list of entries: show it to a supervisor."
+                )
             );
         var since = log.LastNumber - entry;
         return (
@@ -118,9 +133,8 @@ public sealed class PaperFinder(IDbContextFactory<HandwheelDb> databases, TimePr
                     since == 0,
                     [
                         since == 0
-                            ? "This paper shows the prove-out as it stands now."
-                            : string.Create(
-                                CultureInfo.InvariantCulture,
+                            ? Said.In("This paper shows the prove-out as it stands now.")
+                            : Said.In(
                                 $"This paper is out of date: it was printed after entry {entry}, and {since} more were written since."
                             ),
                     ]
@@ -163,7 +177,9 @@ public sealed class PaperFinder(IDbContextFactory<HandwheelDb> databases, TimePr
         return entry is null
             ? (
                 [],
-                "Nothing in this shop has these digits. Read them again at the foot of the page: twelve, in groups of four, digits and the letters A to F."
+                Said.In(
+                    "Nothing in this shop has these digits. Read them again at the foot of the page: twelve, in groups of four, digits and the letters A to F."
+                )
             )
             : await Log(db, entry.ProveOutId, entry.Number, digits);
     }

@@ -14,7 +14,7 @@ public sealed class ChangePin(ShopWriter writer, SecretCheck check, SecretHash h
         if (SecretRules.WhyNotPin(newPin) is { } wrong)
             return new Refusal(RefusedBecause.NotAcceptable, wrong);
         if (oldPin == newPin)
-            return new Refusal(RefusedBecause.NotAcceptable, "That is the old PIN. Choose another.");
+            return new Refusal(RefusedBecause.NotAcceptable, Said.In("That is the old PIN. Choose another."));
         var known = await check.Pin(by.Person, oldPin, place);
         if (known.Refused is { } refused)
             return refused;

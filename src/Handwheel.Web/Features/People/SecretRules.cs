@@ -27,11 +27,11 @@ public static class SecretRules
     public static string? WhyNotPin(string? pin)
     {
         if (pin is null || pin.Length != PinDigits || !pin.All(char.IsAsciiDigit))
-            return $"A PIN is {PinDigits} digits.";
+            return Said.In($"A PIN is {PinDigits} digits.");
         var steps = pin.Zip(pin.Skip(1), (a, b) => b - a).Distinct().ToList();
         var inARow = steps is [0 or 1 or -1];
         return inARow || Guessed.Contains(pin)
-            ? "That PIN is one of the first that anybody would try. Choose digits without a pattern."
+            ? Said.In("That PIN is one of the first that anybody would try. Choose digits without a pattern.")
             : null;
     }
 
@@ -40,9 +40,11 @@ public static class SecretRules
     {
         var length = password?.EnumerateRunes().Count() ?? 0;
         if (length is < PasswordLeast or > PasswordMost)
-            return $"A password has at least {PasswordLeast} characters; a few words in a row do. This one has {length}.";
+            return Said.In(
+                $"A password has at least {PasswordLeast} characters; a few words in a row do. This one has {length}."
+            );
         return password!.EnumerateRunes().Distinct().Count() < 5
-            ? "That password repeats a few characters. Take a few words in a row."
+            ? Said.In("That password repeats a few characters. Take a few words in a row.")
             : null;
     }
 
@@ -51,9 +53,9 @@ public static class SecretRules
     {
         var trimmed = name?.Trim() ?? "";
         if (trimmed.Length is 0 or > 60)
-            return "A name has 1 to 60 characters.";
+            return Said.In("A name has 1 to 60 characters.");
         return trimmed.EnumerateRunes().Any(r => Rune.IsControl(r) || IsInvisible(r))
-            ? "A name is made of characters that can be seen."
+            ? Said.In("A name is made of characters that can be seen.")
             : null;
     }
 

@@ -20,7 +20,9 @@ public sealed class SignIn(SecretCheck check)
         if (place.Tablet is null && NeedsPassword(known.Roles))
             return new Refusal(
                 RefusedBecause.NotAllowed,
-                "Supervisors and administrators sign in with their password here. The PIN is for tablets that have a name."
+                Said.In(
+                    "Supervisors and administrators sign in with their password here. The PIN is for tablets that have a name."
+                )
             );
         return PersonCookie.Principal(known, place, byPassword: false);
     }

@@ -25,7 +25,7 @@ public sealed class AppendEntry(TimeProvider time)
         if (basedOn > before.Last)
             return new Refusal(
                 RefusedBecause.NotAcceptable,
-                $"This was based on entry {basedOn}, but the prove-out has {before.Last}. Load the page again."
+                Said.In($"This was based on entry {basedOn}, but the prove-out has {before.Last}. Load the page again.")
             );
         var entry = new Entry(before.Last + 1, Now(), log.Zone, by, place, basedOn, act, kept);
         var reasons = before.WhyNot(entry);

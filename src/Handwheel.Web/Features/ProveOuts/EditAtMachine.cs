@@ -26,7 +26,7 @@ public sealed class EditAtMachine(
     {
         await using var db = await databases.CreateDbContextAsync();
         if (await proveOuts.Open(db, proveOut) is not { } open)
-            return new Refusal(RefusedBecause.NotThere, "There is no such prove-out.");
+            return new Refusal(RefusedBecause.NotThere, Said.In("There is no such prove-out."));
         if (open.ProveOut.WhyNot(edit, by) is { Count: > 0 } reasons)
             return new Refusal(RefusedBecause.NotAcceptable, reasons);
         var job = (await jobs.Open(open.Job.Id))!;
@@ -58,7 +58,7 @@ public sealed class EditAtMachine(
         }
         catch (InputFault fault)
         {
-            return new Refusal(RefusedBecause.NotAcceptable, "As edited it is no program: " + fault.Message);
+            return new Refusal(RefusedBecause.NotAcceptable, Said.In("As edited it is no program: ") + fault.Message);
         }
     }
 
@@ -88,7 +88,7 @@ public sealed class EditAtMachine(
         if (job.Version != worked.Revision.Before.Job.Version)
             return new Refusal(
                 RefusedBecause.ChangedMeanwhile,
-                "Program or setup were changed by somebody else a moment ago: look, then write the edit again."
+                Said.In("Program or setup were changed by somebody else a moment ago: look, then write the edit again.")
             );
         var told = await revise.Store(
             db,

@@ -20,11 +20,14 @@ public sealed class KeepPhoto(ShopWriter writer, TimeProvider time)
     public async Task<Answer<string>> Run(Actor by, byte[] photo)
     {
         if (!Policies.Allows(Policies.SignedIn, by.Roles))
-            return new Refusal(RefusedBecause.NotAllowed, "Sign in first.");
+            return new Refusal(RefusedBecause.NotAllowed, Said.In("Sign in first."));
         if (photo.Length > BytesMost)
-            return new Refusal(RefusedBecause.NotAcceptable, $"A photo has at most {BytesMost / 1024 / 1024} MiB.");
+            return new Refusal(
+                RefusedBecause.NotAcceptable,
+                Said.In($"A photo has at most {BytesMost / 1024 / 1024} MiB.")
+            );
         if (!IsPhoto(photo))
-            return new Refusal(RefusedBecause.NotAcceptable, "This is neither a JPEG nor a PNG picture.");
+            return new Refusal(RefusedBecause.NotAcceptable, Said.In("This is neither a JPEG nor a PNG picture."));
         return await writer.Write<Answer<string>>(async db =>
         {
             var digest = await db.Keep(PhotoBytes.WithoutNotes(photo), time.GetUtcNow());

@@ -14,18 +14,23 @@ public sealed class SavedProgram(ReceiveProgram receive, JobReader jobs, IDbCont
         if (program.Length == 0)
             return new Refusal(
                 RefusedBecause.NotAcceptable,
-                "No program came with this, or one larger than 256 MiB. Choose the file that the control wrote."
+                Said.In(
+                    "No program came with this, or one larger than 256 MiB. Choose the file that the control wrote."
+                )
             );
         await using var db = await databases.CreateDbContextAsync();
         var log = await db.ProveOuts.AsNoTracking().SingleOrDefaultAsync(p => p.Id == proveOut);
         if (log is null || await jobs.Open(log.JobId) is not { } job)
-            return new Refusal(RefusedBecause.NotThere, "There is no such prove-out.");
+            return new Refusal(RefusedBecause.NotThere, Said.In("There is no such prove-out."));
         if (log.End is not ProveOutEnd.Open)
-            return new Refusal(RefusedBecause.NotAcceptable, "This prove-out has ended: its record stays as it is.");
+            return new Refusal(
+                RefusedBecause.NotAcceptable,
+                Said.In("This prove-out has ended: its record stays as it is.")
+            );
         if (ProgramInControl.ComparableDigest(program) == ProgramInControl.ComparableDigest(job.Program.Bytes))
             return new Refusal(
                 RefusedBecause.NotAcceptable,
-                "The saved program is the one that was checked: nothing was edited."
+                Said.In("The saved program is the one that was checked: nothing was edited.")
             );
         return await receive.Run(by, place, log.JobId, job.Job.Version, new(job.Program.Name, program), why);
     }

@@ -25,13 +25,16 @@ public sealed class StartProveOut(
     public async Task<Answer<ProveOutLog>> Run(Actor by, Place place, Guid job, Purpose purpose = Purpose.Prove)
     {
         if (!Policies.Allows(Policies.ProvesOut, by.Roles))
-            return new Refusal(RefusedBecause.NotAllowed, "Proving out is for operators, setters and supervisors.");
+            return new Refusal(
+                RefusedBecause.NotAllowed,
+                Said.In("Proving out is for operators, setters and supervisors.")
+            );
         if (await jobs.Open(job) is not { } opened)
-            return new Refusal(RefusedBecause.NotThere, "There is no such job.");
+            return new Refusal(RefusedBecause.NotThere, Said.In("There is no such job."));
         if (opened.Job.SetupIsDraft)
             return new Refusal(
                 RefusedBecause.NotAcceptable,
-                "The setup is a draft: complete it, and say on the job's page that it is complete."
+                Said.In("The setup is a draft: complete it, and say on the job's page that it is complete.")
             );
         ProvedBefore? before = null;
         if (purpose == Purpose.SetUpAgain)
@@ -53,7 +56,7 @@ public sealed class StartProveOut(
         if (job.Version != opened.Job.Version)
             return new Refusal(
                 RefusedBecause.ChangedMeanwhile,
-                "The job was changed by somebody else a moment ago. Look again."
+                Said.In("The job was changed by somebody else a moment ago. Look again.")
             );
         var busy = await db.ProveOuts.FirstOrDefaultAsync(p =>
             p.MachineId == job.MachineId && p.End == ProveOutEnd.Open
@@ -63,7 +66,9 @@ public sealed class StartProveOut(
             var other = await db.Jobs.SingleAsync(j => j.Id == busy.JobId);
             return new Refusal(
                 RefusedBecause.ChangedMeanwhile,
-                $"Job {other.Number} is being proved out on {opened.Machine.Name}. Release or abandon it first."
+                Said.In(
+                    $"Job {other.Number} is being proved out on {opened.Machine.Name}. Release or abandon it first."
+                )
             );
         }
         var now = time.GetUtcNow();

@@ -56,11 +56,14 @@ public sealed class TakeAct(
     public async Task<Answer<string>> Run(ActAsked asked)
     {
         if (asked.Key.Length is 0 or > KeyMost)
-            return new Refusal(RefusedBecause.NotAcceptable, $"The Idempotency-Key has 1 to {KeyMost} characters.");
+            return new Refusal(
+                RefusedBecause.NotAcceptable,
+                Said.In($"The Idempotency-Key has 1 to {KeyMost} characters.")
+            );
         if (asked.Act is Begun or ProgramChanged or SetupChanged)
             return new Refusal(
                 RefusedBecause.NotAcceptable,
-                "A prove-out is begun, and its program or setup changed, at the job's page."
+                Said.In("A prove-out is begun, and its program or setup changed, at the job's page.")
             );
         if (
             asked.Act is EditNoted edit && (edit.Plan ?? edit.Program) is { }
@@ -68,12 +71,12 @@ public sealed class TakeAct(
         )
             return new Refusal(
                 RefusedBecause.NotAcceptable,
-                "What an edit means is worked out here: send line, old, new and why."
+                Said.In("What an edit means is worked out here: send line, old, new and why.")
             );
         if (asked.Kept?.WhyNot() is { } unkept)
             return new Refusal(RefusedBecause.NotAcceptable, unkept);
         if (!running.TryAdd(asked.Key, true))
-            return new Refusal(RefusedBecause.StillRunning, "This is being saved at this moment. Ask again.");
+            return new Refusal(RefusedBecause.StillRunning, Said.In("This is being saved at this moment. Ask again."));
         try
         {
             return await Once(asked, DigestOf(asked));
@@ -112,11 +115,14 @@ public sealed class TakeAct(
         if (await FirstAnswer(db, asked, digest) is { } first)
             return first;
         if (!await db.People.AnyAsync(p => p.Id == asked.By.Person && !p.Disabled))
-            return new Refusal(RefusedBecause.NotAllowed, "This sign-in has ended. Sign in again.");
+            return new Refusal(RefusedBecause.NotAllowed, Said.In("This sign-in has ended. Sign in again."));
         if (asked.Act is PhotoAdded photo && !await db.Files.AnyAsync(f => f.Sha256 == photo.Sha256))
-            return new Refusal(RefusedBecause.NotAcceptable, "The photo itself has not arrived. Send it first.");
+            return new Refusal(
+                RefusedBecause.NotAcceptable,
+                Said.In("The photo itself has not arrived. Send it first.")
+            );
         if (await reader.Open(db, asked.ProveOut) is not { } open)
-            return new Refusal(RefusedBecause.NotThere, "There is no such prove-out.");
+            return new Refusal(RefusedBecause.NotThere, Said.In("There is no such prove-out."));
         var appended = edit is null
             ? append.To(db, open.Log, open.ProveOut, asked.Act, asked.By, asked.Place.Name, asked.BasedOn, asked.Kept)
             : await edits.Store(db, open.Log, edit, asked);
@@ -144,7 +150,7 @@ public sealed class TakeAct(
             ? key.Answer
             : new Refusal(
                 RefusedBecause.NotAcceptable,
-                "This Idempotency-Key was used for something else. Take a new one."
+                Said.In("This Idempotency-Key was used for something else. Take a new one.")
             );
     }
 
@@ -180,7 +186,9 @@ public sealed class TakeAct(
             ? null
             : new Refusal(
                 RefusedBecause.NotAllowed,
-                "A supervisor signs here with the PIN after signing in with the password on this tablet once today."
+                Said.In(
+                    "A supervisor signs here with the PIN after signing in with the password on this tablet once today."
+                )
             );
     }
 
