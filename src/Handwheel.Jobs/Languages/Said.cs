@@ -29,6 +29,9 @@ public static class Said
             _ => english,
         };
 
+    /// <summary>A name that the app gives to something of a closed list, such as a finding.</summary>
+    public static string Name(string english) => In(english);
+
     /// <summary>A text with values: <c>Said.In($"Read {register}")</c> is the key <c>Read {0}</c>.</summary>
     public static string In(SaidText text) => text.Text();
 

@@ -14,12 +14,14 @@ public readonly record struct Register(string Name, string Axis)
     public override string ToString() => Name + " " + (Axis.Length == 1 ? Axis.ToUpperInvariant() : Axis);
 
     /// <summary>The same in the language of the tablet: what the control calls it stays as it is.</summary>
-    public string Words =>
-        Name switch
+    public string Words => NameWords(Name) + " " + AxisWord;
+
+    public static string NameWords(string name) =>
+        name switch
         {
-            "common" => Said.In($"common {AxisWord}"),
-            "shift" => Said.In($"shift {AxisWord}"),
-            _ => $"{Name} {AxisWord}",
+            "common" => Said.In("common"),
+            "shift" => Said.In("shift"),
+            _ => name,
         };
 
     string AxisWord =>

@@ -28,8 +28,9 @@ static class HandoffAtTablet
             return Results.LocalRedirect($"/floor/machines/{id}");
         var clock = await ShopClock.Of(db, time);
         var banner = FloorWords.BannerOf(open, clock);
-        var known = HandoffFacts.Of(open.ProveOut, open.Entries, clock.At);
-        var recorded = await InRecord(reader, db, id, clock) ?? known;
+        var known = await Known(reader, db, open, clock, Said.Language);
+        var recorded =
+            Said.Language is Language.English ? known : await Known(reader, db, open, clock, Language.English);
         return open.ProveOut is { Standing: Standing.HandoffOpen, Handoff: { } handoff }
             ? FloorEndpoints.Page<HandoffTakePage>(
                 new()
@@ -56,18 +57,24 @@ static class HandoffAtTablet
             );
     }
 
-    /// <summary>What is known, as the record says it: in English; null: nothing is under way any more.</summary>
-    static async Task<IReadOnlyDictionary<string, string>?> InRecord(
+    /// <summary>What is known now or, when a handoff is open, what was known when it was given; as a language says it.</summary>
+    static async Task<IReadOnlyDictionary<string, string>> Known(
         ProveOutReader reader,
         HandwheelDb db,
-        Guid machine,
-        ShopClock clock
+        OpenedProveOut open,
+        ShopClock clock,
+        Language language
     )
     {
-        using var english = Said.Speak(Language.English);
-        return await reader.UnderWay(db, machine) is { } open
-            ? HandoffFacts.Of(open.ProveOut, open.Entries, clock.At)
-            : null;
+        using var spoken = Said.Speak(language);
+        var given =
+            open.ProveOut.Standing is Standing.HandoffOpen
+                ? open.Entries.ToList().FindLastIndex(e => e.Act is HandedOver)
+                : -1;
+        var entries = given < 0 ? open.Entries : [.. open.Entries.Take(given)];
+        var ledger = await ProveOutReader.LedgerOf(db, open.Log.MachineId);
+        var then = ProveOut.Replay(await reader.Plan(db, open.Log.PlanSha256), entries, ledger);
+        return HandoffFacts.Of(then, entries, clock.At);
     }
 
     /// <summary>As it would be if the person had nothing to add.</summary>

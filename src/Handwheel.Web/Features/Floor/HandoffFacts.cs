@@ -1,4 +1,5 @@
 using System.Globalization;
+using Handwheel.Jobs.Checking;
 using Handwheel.Jobs.Proving;
 
 namespace Handwheel.Web.Features.Floor;
@@ -84,7 +85,15 @@ public static class HandoffFacts
     }
 
     static string Findings(ProveOutPlan plan) =>
-        Lines(plan.Findings.Select(f => $"{f.Level.ToString().ToLowerInvariant()}: {string.Join(" ", f.Messages)}"));
+        Lines(plan.Findings.Select(f => $"{LevelWord(f.Level)}: {string.Join(" ", f.Messages)}"));
+
+    static string LevelWord(Level level) =>
+        level switch
+        {
+            Level.Stop => Said.In("stop"),
+            Level.Check => Said.In("check"),
+            _ => Said.In("note"),
+        };
 
     static string Edits(IReadOnlyList<Entry> entries) =>
         Lines(

@@ -1,6 +1,6 @@
 using System.Globalization;
-using Handwheel.Jobs.Proving;
 using Handwheel.Jobs.Languages;
+using Handwheel.Jobs.Proving;
 
 namespace Handwheel.Tests.Jobs.Languages;
 

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using Handwheel.Jobs.Findings;
 using Handwheel.Jobs.Languages;
 using Handwheel.Tests.Tidy;
 
@@ -20,7 +21,10 @@ public sealed partial class SpanishTableTests
             .Where(f => !f.Contains("/Languages/", StringComparison.Ordinal));
 
     static readonly Lazy<HashSet<string>> AskedInCode = new(() =>
-        Sources.SelectMany(f => SaidKeys.InCode(Repository.Read(f))).ToHashSet(StringComparer.Ordinal)
+        Sources
+            .SelectMany(f => SaidKeys.InCode(Repository.Read(f)))
+            .Concat(AllRules.Infos.Select(i => i.Id.Replace('-', ' ')))
+            .ToHashSet(StringComparer.Ordinal)
     );
 
     static readonly Lazy<HashSet<string>> AskedInScripts = new(() =>
