@@ -45,8 +45,9 @@ static class SaidKeys
         return text.ToString();
     }
 
-    sealed class Scan(string source, int at)
+    sealed class Scan(string source, int start)
     {
+        int at = start;
         int values;
 
         public void Blanks()

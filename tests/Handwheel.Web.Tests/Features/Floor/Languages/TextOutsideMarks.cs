@@ -65,7 +65,7 @@ static partial class TextOutsideMarks
     /// <summary>A length with its unit, a unit alone, the digits of a digest.</summary>
     [GeneratedRegex(
         @"^\s*(in|mm)\s*$|\d (in|mm)\b|\b[0-9a-f]{4} [0-9a-f]{4} [0-9a-f]{4}\b",
-        RegexOptions.NonBacktracking
+        RegexOptions.ExplicitCapture | RegexOptions.NonBacktracking
     )]
     private static partial Regex Value();
 
