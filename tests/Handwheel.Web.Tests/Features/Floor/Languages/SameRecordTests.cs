@@ -40,7 +40,7 @@ public sealed partial class SameRecordTests
         };
 
     [GeneratedRegex(
-        @"[0-9a-f]{8}-[0-9a-f-]{27}|[0-9a-f]{32,}|\d{4}-\d\d-\d\dT[0-9:.]+(Z|\+00:00)|\d{1,2} [A-Z][a-z]{2} (\d{4} )?\d\d:\d\d|[A-Za-z0-9_+/=-]{80,}|(block|asked\w*|where): .*",
+        @"[0-9a-f]{8}-[0-9a-f-]{27}|[0-9a-f]{32,}|\d{4}-\d\d-\d\dT[0-9:.]+(Z|\+00:00)|\d{1,2} [A-Z][a-z]{2} (\d{4} )?\d\d:\d\d|[A-Za-z0-9_+/=-]{80,}|(block|asked\w*|where): .*|typed: [A-Z%].*",
         RegexOptions.ExplicitCapture | RegexOptions.NonBacktracking
     )]
     private static partial Regex Chance();
