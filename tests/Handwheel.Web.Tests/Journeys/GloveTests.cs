@@ -49,6 +49,19 @@ public sealed class GloveTests(Browser browser) : IClassFixture<Browser>, IAsync
         await Assertions.Expect(Page.GetByRole(AriaRole.Heading, new() { Name = "Abandoned" })).ToBeVisibleAsync();
     }
 
+    [Fact]
+    public async Task An_alarm_is_said_with_one_press_and_the_registers_are_asked_for_again()
+    {
+        await Page.GetByRole(AriaRole.Button, new() { Name = "Alarm", Exact = true }).ClickAsync();
+        await Assertions.Expect(Page.Locator(".last-done")).ToContainTextAsync("interrupted: Alarm");
+        var proved = await shop.Opened(proveOut);
+        Assert.Equal("Alarm", Assert.IsType<Interrupted>(proved.Entries[^1].Act).What);
+        Assert.Contains(
+            proved.ProveOut.Steps,
+            s => s is { Takes: Takes.Reading, State: StepState.Open, WaitsFor.Count: 0 }
+        );
+    }
+
     async Task<ILocator> Abandoning()
     {
         await Page.GetByText("Abandon this prove-out").First.ClickAsync();
