@@ -14,11 +14,6 @@ public sealed class DurabilityTests(PostgresCluster cluster)
 {
     const int Notes = 80;
 
-    static int Asked(string variable, int sample) =>
-        Environment.GetEnvironmentVariable(variable) is { Length: > 0 } asked
-            ? int.Parse(asked, NumberStyles.None, CultureInfo.InvariantCulture)
-            : sample;
-
     /// <summary>A shop with a prove-out under way, which nobody has open.</summary>
     async Task<(TestShop Shop, string ProveOut, string Person)> Closed()
     {
@@ -62,7 +57,9 @@ public sealed class DurabilityTests(PostgresCluster cluster)
             Assert.Equal(Notes, disk!.Acked);
             Assert.True(disk.Syncs > Notes, $"only {disk.Syncs} syncs for {Notes} acknowledged notes");
             var random = new Random(20260511);
-            foreach (var (at, files, acked) in disk.Cuts(Moments(disk, random, Asked("HANDWHEEL_CUTS", 40)), random))
+            foreach (
+                var (at, files, acked) in disk.Cuts(Moments(disk, random, LongRun.Asked("HANDWHEEL_CUTS", 40)), random)
+            )
             {
                 using var cut = new PulledDisk(files);
                 var notes = await cut.Notes(shop.Folder.Database);
@@ -105,7 +102,7 @@ public sealed class DurabilityTests(PostgresCluster cluster)
             var random = new Random(20260513);
             await shop.WhileAsync(async () =>
             {
-                for (var kill = 0; kill < Asked("HANDWHEEL_KILLS", 8); kill++)
+                for (var kill = 0; kill < LongRun.Asked("HANDWHEEL_KILLS", 8); kill++)
                 {
                     using var process = WritingProcess.Start(
                         null,

@@ -6,7 +6,7 @@ namespace Handwheel.Web.Tests.Journeys;
 /// Debian's Chromium, started once for the browser tests. Where there is none the tests are skipped and say so; in CI that
 /// is a failure.
 /// </summary>
-public sealed class Browser : IAsyncLifetime
+public class Browser : IAsyncLifetime
 {
     static readonly string Program = Environment.GetEnvironmentVariable("HANDWHEEL_CHROMIUM") ?? "/usr/bin/chromium";
 
@@ -14,8 +14,6 @@ public sealed class Browser : IAsyncLifetime
     [
         "--no-sandbox",
         "--disable-gpu",
-        "--use-angle=swiftshader",
-        "--enable-unsafe-swiftshader",
         "--disable-quic",
         "--no-first-run",
         "--disable-background-networking",
@@ -27,17 +25,22 @@ public sealed class Browser : IAsyncLifetime
     IPlaywright? playwright;
     IBrowser? browser;
 
+    /// <summary>What the browser is started with beyond the usual.</summary>
+    protected virtual IReadOnlyList<string> More => [];
+
     public async ValueTask InitializeAsync()
     {
         if (!File.Exists(Program))
             return;
+        // What is waited for comes on a busy machine too; nothing here is a promise about time.
+        Assertions.SetDefaultExpectTimeout(20_000);
         playwright = await Playwright.CreateAsync();
         browser = await playwright.Chromium.LaunchAsync(
             new()
             {
                 ExecutablePath = Program,
                 Headless = true,
-                Args = Quiet,
+                Args = [.. Quiet, .. More],
             }
         );
     }
@@ -91,8 +94,15 @@ public sealed class Browser : IAsyncLifetime
 
     public async ValueTask DisposeAsync()
     {
+        GC.SuppressFinalize(this);
         if (browser is not null)
             await browser.DisposeAsync();
         playwright?.Dispose();
     }
+}
+
+/// <summary>One that draws in space too, by software: slower at everything else.</summary>
+public sealed class DrawingBrowser : Browser
+{
+    protected override IReadOnlyList<string> More => ["--use-angle=swiftshader", "--enable-unsafe-swiftshader"];
 }

@@ -1,7 +1,5 @@
 using System.Globalization;
 using System.Text;
-using Deque.AxeCore.Commons;
-using Deque.AxeCore.Playwright;
 using Handwheel.Web.Features.Jobs;
 using Microsoft.Playwright;
 
@@ -141,8 +139,11 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
                 var wide = await page.EvaluateAsync<int>("() => document.documentElement.scrollWidth - innerWidth");
                 if (wide > 0)
                     faults.Add($"{path} is {wide} wider than {width}");
-                faults.AddRange((await Axe(page)).Select(f => $"{path} {width}: {f}"));
-                await Keep(page, $"{path.Replace('/', '-')}-{width.ToString(CultureInfo.InvariantCulture)}");
+                faults.AddRange((await PageMeasure.AxeAtDesk(page)).Select(f => $"{path} {width}: {f}"));
+                await PageMeasure.Keep(
+                    page,
+                    $"{path.Replace('/', '-')}-{width.ToString(CultureInfo.InvariantCulture)}"
+                );
             }
         }
         Assert.Empty(faults);
@@ -197,23 +198,5 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
         await Assertions.Expect(page.Locator(".file-box")).ToContainTextAsync(name);
         await page.GetByRole(AriaRole.Button, new() { Name = "Use these files" }).ClickAsync();
         await Assertions.Expect(page.GetByRole(AriaRole.Status).First).ToContainTextAsync("checked again", Patient);
-    }
-
-    /// <summary>WCAG 2.2 A and AA.</summary>
-    static async Task<IEnumerable<string>> Axe(IPage page)
-    {
-        var only = new RunOnlyOptions
-        {
-            Type = "tag",
-            Values = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"],
-        };
-        var result = await page.RunAxe(new AxeRunOptions { RunOnly = only });
-        return result.Violations.SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {n.Html}"));
-    }
-
-    static async Task Keep(IPage page, string name)
-    {
-        if (Environment.GetEnvironmentVariable("HANDWHEEL_SCREENSHOTS") is { Length: > 0 } folder)
-            await page.ScreenshotAsync(new() { Path = Path.Combine(folder, name + ".png"), FullPage = true });
     }
 }

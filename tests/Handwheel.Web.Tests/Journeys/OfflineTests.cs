@@ -211,18 +211,31 @@ public sealed class OfflineTests(Browser browser) : IClassFixture<Browser>, IAsy
     }
 
     [Theory]
-    [InlineData(1280, 800)]
-    [InlineData(390, 844)]
-    public async Task Pages_without_the_server_fit_a_glove_and_are_read_by_everybody(int width, int height)
+    [InlineData(1280, 800, "dark-left")]
+    [InlineData(390, 844, "light-right")]
+    public async Task Pages_without_the_server_fit_a_glove_and_are_read_by_everybody(
+        int width,
+        int height,
+        string choices
+    )
     {
+        await Page.Context.AddCookiesAsync([
+            new()
+            {
+                Name = "floor-choices",
+                Value = choices,
+                Url = new Uri(Page.Url).GetLeftPart(UriPartial.Authority),
+            },
+        ]);
+        await Page.GotoAsync(Runner);
+        await tablet.KeepsPages();
         await Page.SetViewportSizeAsync(width, height);
         var faults = new List<string>();
         async Task Look(string name)
         {
-            await ScreenTests.Keep(Page, string.Create(CultureInfo.InvariantCulture, $"without-{name}-{width}"));
+            await PageMeasure.Keep(Page, string.Create(CultureInfo.InvariantCulture, $"without-{name}-{width}"));
             await Page.EvaluateAsync("document.querySelectorAll('details').forEach(d => (d.open = true))");
-            faults.AddRange((await Page.EvaluateAsync<string[]>(ScreenTests.Measure)).Select(f => $"{name}: {f}"));
-            faults.AddRange((await ScreenTests.Axe(Page)).Select(f => $"{name}: {f}"));
+            faults.AddRange((await PageMeasure.Faults(Page)).Select(f => $"{name}: {f}"));
         }
         network.Fault = Fault.Reset;
         await OpenAnew(Runner);
@@ -244,9 +257,8 @@ public sealed class OfflineTests(Browser browser) : IClassFixture<Browser>, IAsy
         var again = Page.Locator(".look-again");
         await Assertions.Expect(again).ToContainTextAsync("by Day setter on tablet by Mill 9");
         await Assertions.Expect(again.GetByText("G54 Z still raised 2.0000 in")).ToBeVisibleAsync();
-        await ScreenTests.Keep(Page, "look-again-1280");
-        Assert.Empty(await Page.EvaluateAsync<string[]>(ScreenTests.Measure));
-        Assert.Empty(await ScreenTests.Axe(Page));
+        await PageMeasure.Keep(Page, "look-again-1280");
+        Assert.Empty(await PageMeasure.Faults(Page));
 
         await Button("I have looked at these").ClickAsync();
         await Assertions.Expect(again.GetByText("G54 Z still raised 2.0000 in")).ToBeHiddenAsync();

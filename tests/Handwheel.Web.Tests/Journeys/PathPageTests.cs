@@ -3,7 +3,7 @@ using Microsoft.Playwright;
 namespace Handwheel.Web.Tests.Journeys;
 
 /// <summary>Going through a program at the desk: text, picture and figures stay together.</summary>
-public sealed class PathPageTests(Browser browser) : IClassFixture<Browser>, IAsyncLifetime
+public sealed class PathPageTests(DrawingBrowser browser) : IClassFixture<DrawingBrowser>, IAsyncLifetime
 {
     readonly JourneyShop shop = new();
     IBrowserContext context = null!;

@@ -23,10 +23,7 @@ namespace Handwheel.Web.Tests.Features.Board;
 public sealed class OpenItemsProperty
 {
     /// <summary>HANDWHEEL_BOARD_RUNS=100000 is the long run; the seed of a failure is printed.</summary>
-    static int Runs =>
-        Environment.GetEnvironmentVariable("HANDWHEEL_BOARD_RUNS") is { Length: > 0 } asked
-            ? int.Parse(asked, NumberStyles.None, CultureInfo.InvariantCulture)
-            : 150;
+    static int Runs => LongRun.Asked("HANDWHEEL_BOARD_RUNS", 150);
 
     [Fact]
     public void Nothing_open_leaves_the_board_but_by_a_right_reading_or_a_signature()

@@ -1,0 +1,85 @@
+using Handwheel.Jobs.Proving;
+using Handwheel.Web.Features.Jobs;
+using Microsoft.Playwright;
+
+namespace Handwheel.Web.Tests.Journeys;
+
+/// <summary>Every page at the desk, empty, full, refused and of an ended prove-out, looked at by axe.</summary>
+public sealed class DeskPagesTests(Browser browser) : IClassFixture<Browser>
+{
+    /// <summary>What a supervisor who is also an administrator can open in a shop with no job yet.</summary>
+    static readonly string[] WithoutJobs =
+    [
+        "/",
+        "/about",
+        "/cutting-data",
+        "/cutting-data/edit",
+        "/findings",
+        "/findings/tap-feed",
+        "/jobs",
+        "/jobs/new",
+        "/machines",
+        "/machines/new",
+        "/my-pin",
+        "/people",
+        "/people/new",
+        "/programs",
+        "/prove-out-rules",
+        "/prove-out-rules/edit",
+        "/records",
+        "/tablets",
+        "/no-such-page",
+    ];
+
+    readonly List<string> faults = [];
+    IPage page = null!;
+
+    [Fact]
+    public async Task No_page_at_the_desk_has_a_barrier()
+    {
+        await using var shop = new JourneyShop();
+        await shop.Open();
+        await using var context = await browser.Tablet(shop.Address);
+        page = await context.NewPageAsync();
+        await Look("/sign-in");
+        await page.GetByLabel("Who are you").SelectOptionAsync("Supervisor");
+        await page.GetByLabel("Password or PIN").FillAsync("a wrong password");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await page.GetByText("Not signed in").First.WaitForAsync();
+        await Axe("signing in refused");
+        await SignIn();
+
+        foreach (var path in WithoutJobs)
+            await Look(path);
+        var job = (await shop.Get<JobReader>().Open(shop.JobId))!;
+        var proveOut = await shop.WalkTo("restore.reset");
+        await Look($"/machines/{shop.MachineId}");
+        await Look($"/people/{shop.DaySetter.Person}");
+        await Look($"/programs/{job.ProgramSha256}");
+        await Look("/jobs/1");
+        foreach (var part in new[] { "path", "program", "setup", "subprograms", "again" })
+            await Look($"/jobs/1/{part}");
+        await Look("/");
+        await shop.Do(proveOut, new Abandoned("the casting is cracked"));
+        await Look("/records");
+        await Look($"/records/{proveOut}");
+        PageMeasure.HasNo(faults);
+    }
+
+    async Task SignIn()
+    {
+        await page.GetByLabel("Who are you").SelectOptionAsync("Supervisor");
+        await page.GetByLabel("Password or PIN").FillAsync(JourneyShop.Password);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await page.WaitForURLAsync(url => !url.Contains("sign-in", StringComparison.Ordinal));
+    }
+
+    async Task Look(string path)
+    {
+        await page.GotoAsync(path, new() { WaitUntil = WaitUntilState.NetworkIdle });
+        await page.Locator("h1").First.WaitForAsync();
+        await Axe(path);
+    }
+
+    async Task Axe(string what) => faults.AddRange((await PageMeasure.AxeAtDesk(page)).Select(f => $"{what}: {f}"));
+}

@@ -1,0 +1,83 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+
+namespace Handwheel.Web.Tests.Journeys;
+
+/// <summary>What a page has to hold to in the browser, whatever it shows: accessibility, and at the machine targets, type and banner too.</summary>
+static class PageMeasure
+{
+    /// <summary>Ticks, keys, signatures: what is pressed with a glove on. The rest has 48 px.</summary>
+    const string Targets = """
+        () => {
+            const faults = [];
+            const shown = (e) => e.checkVisibility({ visibilityProperty: true }) && e.getBoundingClientRect().width > 0;
+            const name = (e) => `${e.tagName} "${(e.textContent || e.value || e.id).trim().replace(/\s+/g, " ").slice(0, 40)}"`;
+            const big = ".act, .keypad button, .choice, .box input";
+            const pressed = [...document.querySelectorAll(`${big}, button, a, summary, select, textarea, input:not([type=hidden])`)]
+                .filter((e) => shown(e) && !e.closest(".for-ears"));
+            for (const e of pressed) {
+                const { width, height } = e.getBoundingClientRect();
+                const least = e.matches(big) ? 104 : 48;
+                const inChoice = e.closest(".choice") && e.tagName === "INPUT";
+                if (!inChoice && (height < least - 0.5 || width < Math.min(least, 104) - 0.5))
+                    faults.push(`${name(e)} is ${Math.round(width)} x ${Math.round(height)}, least ${least}`);
+            }
+            const apart = (a, b) => Math.max(
+                a.left - b.right, b.left - a.right, a.top - b.bottom, b.top - a.bottom);
+            // What is pressed with a glove on stands apart from its neighbours by as much as the glove is unsure of.
+            const gloved = pressed.filter((e) => e.matches(big) && !e.closest(".box"));
+            const boxes = gloved.map((e) => e.getBoundingClientRect());
+            for (const [i, a] of boxes.entries())
+                for (let j = i + 1; j < boxes.length; j++)
+                    if (!gloved[i].contains(gloved[j]) && !gloved[j].contains(gloved[i]) && apart(a, boxes[j]) < 15.5)
+                        faults.push(`${name(gloved[i])} and ${name(gloved[j])} are ${Math.round(apart(a, boxes[j]))} apart, least 16`);
+            for (const e of document.querySelectorAll(".step h1, .step dd, .step .why, .waits li, .typed, .refusal p, .refusal li"))
+                if (shown(e) && parseFloat(getComputedStyle(e).fontSize) < 29)
+                    faults.push(`${name(e)} is written at ${getComputedStyle(e).fontSize}, least 29px`);
+            if (document.documentElement.scrollWidth > innerWidth) faults.push(`the page is ${document.documentElement.scrollWidth} wide in ${innerWidth}`);
+            const banner = document.querySelector(".banner").getBoundingClientRect();
+            if (banner.top < 0) faults.push("the banner has scrolled away");
+            return faults;
+        }
+        """;
+
+    /// <summary>With the page scrolled to its end, where the banner would be gone if it could be.</summary>
+    public static async Task<IEnumerable<string>> Faults(IPage page)
+    {
+        await page.Locator("main").EvaluateAsync("e => e.scrollTo(0, e.scrollHeight)");
+        var faults = await page.EvaluateAsync<string[]>(Targets);
+        await page.Locator("main").EvaluateAsync("e => e.scrollTo(0, 0)");
+        return [.. faults, .. await Axe(page, enhanced: true)];
+    }
+
+    /// <summary>WCAG 2.2 A and AA, as the pages at the desk keep them.</summary>
+    public static Task<IEnumerable<string>> AxeAtDesk(IPage page) => Axe(page, enhanced: false);
+
+    /// <param name="enhanced">Text at 7:1 too (WCAG 1.4.6), as the pages at the machine keep it.</param>
+    static async Task<IEnumerable<string>> Axe(IPage page, bool enhanced)
+    {
+        var rules = new Dictionary<string, RuleOptions>(StringComparer.Ordinal)
+        {
+            ["color-contrast-enhanced"] = new() { Enabled = enhanced },
+        };
+        var only = new RunOnlyOptions
+        {
+            Type = "tag",
+            Values = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"],
+        };
+        var result = await page.RunAxe(new AxeRunOptions { Rules = rules, RunOnly = only });
+        return result.Violations.SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {n.Html}"));
+    }
+
+    /// <summary>All of them are told, not the first.</summary>
+    public static void HasNo(IReadOnlyCollection<string> faults) =>
+        Assert.True(faults.Count == 0, string.Join('\n', faults.Distinct()));
+
+    /// <summary>With HANDWHEEL_SCREENSHOTS set to a folder each screen is also kept there as a picture.</summary>
+    public static async Task Keep(IPage page, string name)
+    {
+        if (Environment.GetEnvironmentVariable("HANDWHEEL_SCREENSHOTS") is { Length: > 0 } folder)
+            await page.ScreenshotAsync(new() { Path = Path.Combine(folder, name + ".png") });
+    }
+}
