@@ -7,6 +7,9 @@ namespace Handwheel.Web.Tests.Journeys;
 /// <summary>What a page has to hold to in the browser, whatever it shows: accessibility, and at the machine targets, type and banner too.</summary>
 static class PageMeasure
 {
+    /// <summary>Asked for every screen and every state, which takes too long for CI.</summary>
+    public static bool Whole => Environment.GetEnvironmentVariable("HANDWHEEL_SCREENS") is "all";
+
     /// <summary>Ticks, keys, signatures: what is pressed with a glove on. The rest has 48 px.</summary>
     const string Targets = """
         () => {

@@ -59,8 +59,8 @@ public sealed class ScanTests(Browser browser) : IClassFixture<Browser>, IAsyncL
         await Assertions.Expect(Page.Locator(".paper-current")).ToBeVisibleAsync();
         var posts = await Page.Locator("main form[method=post]")
             .EvaluateAllAsync<string[]>("forms => forms.map(f => f.getAttribute('action'))");
-        // The two settings of the tablet itself, and nothing else.
-        Assert.Equal(["/floor/tablet", "/floor/tablet"], posts);
+        // The settings of the tablet itself (theme, hand, language), and nothing else.
+        Assert.Equal(["/floor/tablet", "/floor/tablet", "/floor/tablet"], posts);
     }
 
     [Fact]
