@@ -13,7 +13,7 @@ export class Listing {
      * @param chosen (file, line) => somebody pressed a line
      */
     constructor(box, ask, marks, chosen) {
-        Object.assign(this, { box, ask, marks, chosen, file: null, count: 1, line: 0, first: 1, chunks: new Map(), asked: new Set() });
+        Object.assign(this, { box, ask, marks, chosen, file: undefined, count: 1, line: 0, first: 1, chunks: new Map(), asked: new Set() });
         this.spacer = document.createElement("div");
         this.rows = document.createElement("div");
         this.rows.className = "path-rows";
@@ -36,7 +36,6 @@ export class Listing {
         this.chunks.clear();
         this.asked.clear();
         await this.#fetch(0);
-        this.spacer.style.height = `${Math.min(this.count * rowHeight, tallest)}px`;
         this.#draw();
     }
 
@@ -96,6 +95,9 @@ export class Listing {
     }
 
     #draw() {
+        // null is the main program; before a file is opened there is nothing to draw, and a draw must not fetch it half
+        if (this.file === undefined)
+            return;
         this.first = this.#firstLine();
         const end = Math.min(this.count, this.first + this.#visible() + 2);
         this.rows.style.transform = `translateY(${this.#isScaled ? this.box.scrollTop : (this.first - 1) * rowHeight}px)`;
@@ -119,6 +121,7 @@ export class Listing {
             return false;
         }
         this.count = answer.of;
+        this.spacer.style.height = `${Math.min(this.count * rowHeight, tallest)}px`;
         if (this.chunks.size > 50)
             this.chunks.clear(), this.asked.clear(), this.asked.add(place);
         this.chunks.set(place, answer.lines);

@@ -57,6 +57,27 @@ public sealed class PathPageTests(DrawingBrowser browser) : IClassFixture<Drawin
     }
 
     [Fact]
+    public async Task A_line_far_down_comes_into_sight_also_when_its_block_is_answered_late()
+    {
+        var answered = new TaskCompletionSource();
+        await page.RouteAsync(
+            "**/block.json*",
+            async route =>
+            {
+                await answered.Task;
+                await route.ContinueAsync();
+            }
+        );
+        await page.GotoAsync("/jobs/1/path?block=20");
+        await Assertions.Expect(View).ToHaveAttributeAsync("data-state", "drawn");
+        await page.EvaluateAsync("new Promise(drawn => requestAnimationFrame(() => requestAnimationFrame(drawn)))");
+        answered.SetResult();
+        await Assertions.Expect(View).ToHaveAttributeAsync("data-said", "20");
+        await Assertions.Expect(Here).ToBeInViewportAsync();
+        await Assertions.Expect(page.Locator("#path-text > div").First).Not.ToHaveCSSAsync("height", "0px");
+    }
+
+    [Fact]
     public async Task A_finding_is_gone_to_from_its_list_and_stands_beside_its_line()
     {
         await Open();
