@@ -7,6 +7,7 @@ using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Time.Testing;
+using Npgsql;
 
 namespace Handwheel.Web.Tests.Data;
 
@@ -87,6 +88,10 @@ public sealed class TestShop : IAsyncDisposable
     {
         await services.DisposeAsync();
         SqliteConnection.ClearAllPools();
+        // A server has only so many connections, and each shop has a database and so a pool of its own.
+        if (database.Postgres is { } postgres)
+            await using (var connection = new NpgsqlConnection(postgres))
+                NpgsqlConnection.ClearPool(connection);
         Directory.Delete(Folder.Path, recursive: true);
     }
 }
