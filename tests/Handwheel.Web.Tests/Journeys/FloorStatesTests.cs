@@ -10,8 +10,8 @@ namespace Handwheel.Web.Tests.Journeys;
 /// <summary>
 /// Every page at the machine in every state that it can be in (empty, full, refused, wrong, held, offline, handed over, ended), in both
 /// themes, on a tablet and on a phone: measured for gloves, and looked at by axe. What a tablet opens without the server is measured with
-/// the journeys that are without it. HANDWHEEL_SCREENS=all takes every screen and a step of each kind in each phase, CI two screens and
-/// a step of each kind; with HANDWHEEL_SCREENSHOTS set to a folder
+/// the journeys that are without it. HANDWHEEL_SCREENS=all takes every screen and a step of each kind in each phase, CI the narrowest and
+/// a step of each kind (<see cref="ScreenTests"/> has the steps of an air cut on every size); with HANDWHEEL_SCREENSHOTS set to a folder
 /// each is also kept there as a picture.
 /// </summary>
 public sealed class FloorStatesTests(Browser browser) : IClassFixture<Browser>, IAsyncDisposable
@@ -28,9 +28,10 @@ public sealed class FloorStatesTests(Browser browser) : IClassFixture<Browser>, 
     {
         get
         {
-            var screens = new TheoryData<int, int, string> { { 1280, 800, "light-right" }, { 390, 844, "dark-left" } };
+            var screens = new TheoryData<int, int, string> { { 390, 844, "dark-left" } };
             if (PageMeasure.Whole)
                 screens.AddRange(
+                    (1280, 800, "light-right"),
                     (1280, 800, "dark-left"),
                     (390, 844, "light-right"),
                     (800, 1280, "light-left"),

@@ -35,8 +35,8 @@ public sealed class EdgeWalkTests(PostgresCluster cluster)
         var moves = SmallModel.Parts[part];
         var most = Most(
             part == Whole && engine == Engine.Sqlite ? int.MaxValue
-            : engine == Engine.Sqlite ? 30
-            : 10
+            : engine == Engine.Sqlite ? 50
+            : 15
         );
         var walk = await Drive(engine, most, moves);
         if (walk.Edges >= most)
