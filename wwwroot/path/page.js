@@ -1,6 +1,9 @@
 // The path page: keeps block, picture, text and figures together. One number counts: the executed block.
-import { endOfBlock, lastAtMost, pointAtTime, read, timeAt, tipAtTime } from "./geometry.js";
+import { ask, fetchBytes } from "./ask.js";
+import { Beside, Figures } from "./figures.js";
+import { endOfBlock, read, timeAt, tipAtTime } from "./geometry.js";
 import { Listing } from "./listing.js";
+import { Stage } from "./stage.js";
 
 const by = id => document.getElementById(id);
 const view = by("path-view");
@@ -16,32 +19,57 @@ async function start() {
     const listing = new Listing(by("path-text"), (file, from, count) => lines(base, file, from, count), (file, line) => beside.at(file, line), chooseLine);
     let whole = null;
     let near = null;
-    let picture = null;
+    let stage = null;
     const bytes = fetchBytes(`${base}/whole.bin`);
-    const page = import("./picture.js");
     askAbout(state.block);
+    wire();
     try {
         whole = read(await bytes);
     } catch (why) {
         tell(`The path could not be fetched: ${why.message} The figures below are worked out all the same.`);
         withoutPicture();
+        return;
     }
-    if (whole) {
-        try {
-            const { Picture } = await page;
-            picture = new Picture(by("path-canvas"), by("path-labels"), scene, whole);
-            picture.drawn = () => view.dataset.state = "drawn";
-            view.dataset.points = whole.points;
-            tell(drawnWords(whole));
-        } catch {
-            tell("This browser does not draw in space (no WebGL). The flat views stand in its place; text and figures go on as they are.");
-            withoutPicture();
-        }
-    }
-    wire();
+    stage = new Stage(scene, whole, choosePressed);
+    view.dataset.points = whole.points;
+    for (const box of view.querySelectorAll("[data-show]"))
+        stage.show(box.dataset.show, box.checked);
+    if (view.querySelector("[data-show=ascut]")?.checked)
+        showAsCut(true);
     goTo(state.block);
+    const sketched = await stage.first();
+    if (sketched) {
+        performance.mark("first-picture");
+        view.dataset.state = "sketched";
+        tell(drawnWords(whole));
+    }
+    let module = null;
+    try {
+        module = await import("./picture.js");
+        await stage.inSpace(module);
+        view.dataset.state = "drawn";
+        if (!sketched)
+            tell(drawnWords(whole));
+    } catch (why) {
+        console.warn("No picture in space:", why);
+        withoutSpace(sketched, module === null ? "The script that draws in space did not come" : "This browser does not draw in space (no WebGL)");
+    }
+
+    function withoutSpace(sketched, why) {
+        if (!sketched) {
+            tell(`${why}. The flat views stand in its place; text and figures go on as they are.`);
+            withoutPicture();
+            return;
+        }
+        stage.stayFlat();
+        for (const box of view.querySelectorAll("[data-space]"))
+            box.disabled = true;
+        view.dataset.state = "plain";
+        tell(`${drawnWords(whole)} ${why}: the picture shows one side at a time, which the buttons choose.`);
+    }
 
     function withoutPicture() {
+        stage = null;
         view.dataset.state = "flat";
         by("path-stage").hidden = true;
         const flat = by("path-flat");
@@ -55,8 +83,8 @@ async function start() {
     }
 
     /** What the picture moves along: every segment around here, else the outline of the whole. */
-    function path() {
-        return near && state.block >= near.firstBlock && state.block <= near.lastBlock ? near : whole;
+    function path(block = state.block) {
+        return near && block >= near.firstBlock && block <= near.lastBlock ? near : whole;
     }
 
     function goTo(block, exact = true) {
@@ -69,7 +97,7 @@ async function start() {
             const i = endOfBlock(here, state.block);
             const tip = { at: [here.x[i], here.y[i], here.z[i]], tool: here.tool[i] };
             if (exact) {
-                picture?.goTo(tip, state.block, here);
+                stage?.goTo(tip, state.block, here);
                 if (state.rate)
                     state.time = timeAt(whole, endOfBlock(whole, state.block), state.rate);
             }
@@ -115,7 +143,7 @@ async function start() {
     }
 
     function wantNear() {
-        if (!whole || whole.complete || !picture || state.isFetching)
+        if (!whole || whole.complete || !stage || state.isFetching)
             return;
         // asked for once at a place, whatever came of it
         const room = near ? (near.lastBlock - near.firstBlock) / 4 : 0;
@@ -124,9 +152,7 @@ async function start() {
         state.isFetching = true;
         setTimeout(async () => {
             try {
-                state.nearTo = state.block;
-                near = read(await fetchBytes(`${base}/near.bin?block=${state.nearTo}`));
-                picture.showNear(near);
+                await fetchNear(state.block);
             } catch (why) {
                 tell(`The path around this block could not be fetched: ${why.message}`);
             }
@@ -134,6 +160,55 @@ async function start() {
             if (!state.playing)
                 goTo(state.block);
         }, 120);
+    }
+
+    async function showAsCut(on) {
+        by("path-ascut").hidden = !on;
+        if (!on || state.isCut)
+            return;
+        state.isCut = true;
+        try {
+            const [{ readAsCut }, bytes] = await Promise.all([import("./as-cut.js"), fetchBytes(`${base}/as-cut.bin`)]);
+            stage?.setAsCut(readAsCut(bytes));
+            view.dataset.cut = "there";
+        } catch (why) {
+            state.isCut = false;
+            tell(`The stock as cut could not be fetched: ${why.message}`);
+        }
+    }
+
+    async function fetchNear(block) {
+        state.nearTo = block;
+        near = read(await fetchBytes(`${base}/near.bin?block=${block}`));
+        stage?.showNear(near);
+    }
+
+    /** Of what lies under a press the front one; pressed again, the next one behind it. */
+    async function choosePressed(passes, { x, y }) {
+        if (passes.length === 0) {
+            tell("No line of the path is within reach of that press.");
+            return;
+        }
+        const again = state.pressed && Math.hypot(x - state.pressed.x, y - state.pressed.y) < 5 ? passes.findIndex(p => p.block === state.block) : -1;
+        const place = (again + 1) % passes.length;
+        let hit = passes[place];
+        state.pressed = { x, y };
+        stop();
+        if (hit.since < hit.block - 1 && !whole.complete) {
+            try {
+                await fetchNear(hit.block);
+                hit = stage.nearestAt(near, x, y, hit.since, hit.block) ?? hit;
+            } catch (why) {
+                tell(`The path around this block could not be fetched: ${why.message}`);
+            }
+        }
+        const here = path(hit.block);
+        const i = endOfBlock(here, hit.block);
+        const name = here.kind[i] >> 8 === 0 ? `block ${hit.block}, line ${here.line[i]}` : `block ${hit.block}`;
+        stage.choose(hit.block, hit.at, name);
+        goTo(hit.block);
+        history.replaceState(null, "", `${view.dataset.page}?block=${hit.block}`);
+        tell(`Pressed: ${name}.${passes.length > 1 ? ` ${place + 1} of ${passes.length} passes that lie there; press again for the next.` : ""}`);
     }
 
     function jump(kind, way) {
@@ -172,7 +247,7 @@ async function start() {
             const here = path();
             const tip = inside(here) ? tipAtTime(here, state.time, state.rate) : tipAtTime(whole, state.time, state.rate);
             const along = inside(here) ? here : whole;
-            picture?.goTo({ at: tip.at, tool: along.tool[tip.point] }, tip.block, along);
+            stage?.goTo({ at: tip.at, tool: along.tool[tip.point] }, tip.block, along);
             if (tip.block !== state.block)
                 goTo(tip.block, false);
             showTime();
@@ -205,7 +280,7 @@ async function start() {
             if (!on)
                 return;
             if (on.dataset.from)
-                picture?.from(on.dataset.from);
+                stage?.from(on.dataset.from);
             else if (on.dataset.go) {
                 stop();
                 goTo(state.block + Number(on.dataset.go));
@@ -220,8 +295,11 @@ async function start() {
             }
         });
         view.addEventListener("change", event => {
-            if (event.target.dataset.show)
-                picture?.show(event.target.dataset.show, event.target.checked);
+            if (event.target.dataset.show) {
+                stage?.show(event.target.dataset.show, event.target.checked);
+                if (event.target.dataset.show === "ascut")
+                    showAsCut(event.target.checked);
+            }
             else if (event.target.id === "path-rate") {
                 state.rate = scene.rates[Number(event.target.value)];
                 if (whole)
@@ -230,77 +308,6 @@ async function start() {
             }
         });
     }
-}
-
-/** Tip, distance-to-go and modal words of the block. */
-class Figures {
-    show(at, quiet) {
-        document.querySelector("[data-offset]").textContent = at.workOffset;
-        this.#row("path-at", at.at);
-        this.#row("path-togo", at.toGo);
-        by("path-raised").lastElementChild.textContent = at.toGoRaised;
-        by("path-modal").replaceChildren(...[at.tool > 0 ? `T${at.tool}` : "no tool yet", ...at.modal].map(word => element("span", word)));
-        by("path-notes").replaceChildren(...at.notes.map(note => element("li", note)));
-        if (!quiet)
-            by("path-words").textContent = at.words;
-    }
-
-    #row(id, values) {
-        const cells = by(id).querySelectorAll("td");
-        values.forEach((value, i) => cells[i].textContent = value);
-    }
-}
-
-/** What was found at a line: short at the line itself, in full below the text. */
-class Beside {
-    constructor(scene) {
-        this.byPlace = new Map();
-        for (const finding of scene.findings) {
-            const at = `${finding.file ?? ""}\n${finding.line}`;
-            this.byPlace.set(at, [...(this.byPlace.get(at) ?? []), finding]);
-        }
-    }
-
-    at(file, line) {
-        const found = this.byPlace.get(`${file ?? ""}\n${line}`);
-        if (!found)
-            return null;
-        const worst = ["stop", "check", "note"].find(level => found.some(f => f.level === level));
-        return { worst, element: () => {
-            const marks = element("span", "");
-            marks.className = "marks";
-            const first = found.find(f => f.level === worst);
-            marks.append(mark(worst), element("span", found.length > 1 ? `${first.id} + ${found.length - 1}` : first.id));
-            return marks;
-        } };
-    }
-
-    show(file, line) {
-        const found = this.byPlace.get(`${file ?? ""}\n${line}`) ?? [];
-        by("path-beside").replaceChildren(...found.map(f => {
-            const note = document.createElement("div");
-            note.className = `finding finding-${f.level}`;
-            const head = element("p", "");
-            head.className = "finding-head";
-            const link = element("a", f.id);
-            link.href = `/findings/${f.id}`;
-            head.append(mark(f.level), link);
-            const remedy = element("p", f.remedy);
-            remedy.className = "finding-remedy";
-            note.append(head, element("p", f.message), remedy);
-            return note;
-        }));
-    }
-}
-
-function mark(level) {
-    return by("mark-" + level).content.cloneNode(true);
-}
-
-function element(name, text) {
-    const made = document.createElement(name);
-    made.textContent = text;
-    return made;
 }
 
 function tell(words) {
@@ -325,13 +332,6 @@ function clock(seconds) {
     return minutes < 60 ? `${minutes}:${two(whole % 60)}` : `${Math.floor(minutes / 60)}:${two(minutes % 60)}:${two(whole % 60)}`;
 }
 
-async function fetchBytes(address) {
-    const answer = await fetch(address);
-    if (!answer.ok)
-        throw new Error(await refusal(answer));
-    return answer.arrayBuffer();
-}
-
 async function lines(base, file, from, count) {
     const answer = await ask(`${base}/lines.json?from=${from}&count=${count}${file === null ? "" : "&file=" + encodeURIComponent(file)}`);
     if (answer.refused)
@@ -339,23 +339,6 @@ async function lines(base, file, from, count) {
     by("path-file").textContent = file ?? by("path-text").dataset.main;
     by("path-lines").textContent = `${answer.of} lines`;
     return answer;
-}
-
-async function ask(address) {
-    try {
-        const answer = await fetch(address);
-        return answer.ok ? await answer.json() : { refused: await refusal(answer) };
-    } catch {
-        return { refused: "The server does not answer. What is on this page stays; try again when it is back." };
-    }
-}
-
-async function refusal(answer) {
-    try {
-        return (await answer.json()).detail;
-    } catch {
-        return `the server answered ${answer.status}.`;
-    }
 }
 
 if (view)

@@ -6,9 +6,6 @@ import {
 
 const ink = 0x1d2830;
 
-/** A place of the setup in the picture's own coordinates, which begin at its middle so that small numbers stay exact. */
-export const place = (origin, at) => new Vector3(at.x - origin.x, at.y - origin.y, at.z - origin.z);
-
 function hatching() {
     const size = 32;
     const canvas = document.createElement("canvas");
@@ -39,19 +36,20 @@ function layHatching(geometry, spacing) {
     }
 }
 
-function body(solid, origin) {
+function body(solid, frame) {
     const size = [solid.max.x - solid.min.x, solid.max.y - solid.min.y, solid.max.z - solid.min.z].map(s => Math.max(s, 1e-6));
     const geometry = solid.round ? new CylinderGeometry(size[0] / 2, size[0] / 2, size[2], 48).rotateX(Math.PI / 2) : new BoxGeometry(...size);
     const middle = { x: (solid.min.x + solid.max.x) / 2, y: (solid.min.y + solid.max.y) / 2, z: (solid.min.z + solid.max.z) / 2 };
-    return { geometry, at: place(origin, middle) };
+    return { geometry, at: frame.place(middle) };
 }
 
 /** Stock pale and see-through, holding hatched, both with their edges. */
-export function tableOf(scene, origin, size) {
+export function tableOf(frame) {
+    const { scene, size } = frame;
     const group = new Group();
     const texture = hatching();
     const add = (solid, material, hatched) => {
-        const { geometry, at } = body(solid, origin);
+        const { geometry, at } = body(solid, frame);
         if (hatched)
             layHatching(geometry, size / 40);
         const mesh = new Mesh(geometry, material);
@@ -60,20 +58,21 @@ export function tableOf(scene, origin, size) {
             thing.position.copy(at);
             group.add(thing);
         }
+        return mesh;
     };
     const stock = new MeshLambertMaterial({ color: 0xd5dbe0, transparent: true, opacity: 0.45, depthWrite: false, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
     const holding = new MeshLambertMaterial({ map: texture, transparent: true, opacity: 0.8, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
-    scene.stock.forEach(s => add(s, stock, false));
+    group.userData.stock = scene.stock.map(s => add(s, stock, false));
     scene.holding.forEach(s => add(s, holding, true));
     return group;
 }
 
 /** X, Y and Z of each part zero; their names are labels of the page. */
-export function zerosOf(scene, origin, size) {
+export function zerosOf(frame) {
     const group = new Group();
-    const arm = size / 12;
-    for (const zero of scene.zeros) {
-        const at = place(origin, zero.at);
+    const arm = frame.size / 12;
+    for (const zero of frame.scene.zeros) {
+        const at = frame.place(zero.at);
         const points = [];
         for (const way of [[arm, 0, 0], [0, arm, 0], [0, 0, arm]])
             points.push(at.x, at.y, at.z, at.x + way[0], at.y + way[1], at.z + way[2]);
@@ -86,11 +85,11 @@ export function zerosOf(scene, origin, size) {
 }
 
 /** Where X and Y of the travel end, at the height of the lowest thing. */
-export function travelOf(scene, origin, lowest, size) {
-    const { min, max } = scene.travel;
+export function travelOf(frame) {
+    const { min, max } = frame.scene.travel;
     const corners = [[min.x, min.y], [max.x, min.y], [max.x, max.y], [min.x, max.y], [min.x, min.y]];
-    const geometry = new BufferGeometry().setFromPoints(corners.map(([x, y]) => place(origin, { x, y, z: lowest })));
-    const line = new Line(geometry, new LineDashedMaterial({ color: ink, dashSize: size / 30, gapSize: size / 60 }));
+    const geometry = new BufferGeometry().setFromPoints(corners.map(([x, y]) => new Vector3().copy(frame.place({ x, y, z: frame.lowest }))));
+    const line = new Line(geometry, new LineDashedMaterial({ color: ink, dashSize: frame.size / 30, gapSize: frame.size / 60 }));
     line.computeLineDistances();
     line.visible = false;
     return line;

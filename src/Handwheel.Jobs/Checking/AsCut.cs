@@ -5,6 +5,9 @@ namespace Handwheel.Jobs.Checking;
 /// <param name="Why">Why it is not known, in words; null where it is.</param>
 public sealed record AsCut(IReadOnlyList<AsCutBlank> Blanks, string? Why)
 {
+    /// <summary>The same blanks on a coarser grid, each cell as high as its highest point: nothing is lower here than what is left.</summary>
+    public IReadOnlyList<AsCutBlank> NowhereLower { get; init; } = [];
+
     public static AsCut NotShown(string why) => new([], why);
 }
 

@@ -119,9 +119,99 @@ public sealed class PathPageTests(DrawingBrowser browser) : IClassFixture<Drawin
         await Assertions.Expect(page.Locator("#path-play")).ToHaveTextAsync("Play");
     }
 
-    [Fact]
-    public async Task A_browser_that_cannot_draw_in_space_shows_the_flat_views_and_the_figures()
+    const string NoSpace = """
+        const was = HTMLCanvasElement.prototype.getContext;
+        HTMLCanvasElement.prototype.getContext = function (kind, ...more) { return kind.startsWith("webgl") ? null : was.call(this, kind, ...more); };
+        """;
+
+    /// <summary>How many pixels of the plain canvas have something on them.</summary>
+    Task<int> Inked() =>
+        page.EvaluateAsync<int>(
+            """
+            () => { const c = document.getElementById("path-sketch");
+                return new Uint32Array(c.getContext("2d").getImageData(0, 0, c.width, c.height).data.buffer).filter(p => p !== 0).length; }
+            """
+        );
+
+    /// <summary>Where a label stands in the window, once what was asked for is painted.</summary>
+    Task<float[]> Middle(string label) =>
+        page.EvaluateAsync<float[]>(
+            """
+            async label => { await new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)));
+                const box = document.querySelector("#path-labels " + label).getBoundingClientRect(); return [box.x + box.width / 2, box.y + box.height / 2]; }
+            """,
+            label
+        );
+
+    async Task<float[]> TipAt(int block)
     {
+        await Scrub.FillAsync($"{block}");
+        await Assertions.Expect(View).ToHaveAttributeAsync("data-said", $"{block}");
+        return await Middle(".tip");
+    }
+
+    [Fact]
+    public async Task A_first_picture_is_there_before_it_can_be_turned_takes_a_press_and_does_not_jump()
+    {
+        var script = new TaskCompletionSource();
+        await page.RouteAsync(
+            "**/three/three.module.js",
+            async route =>
+            {
+                await script.Task;
+                await route.ContinueAsync();
+            }
+        );
+        await page.GotoAsync("/jobs/1/path", new() { WaitUntil = WaitUntilState.Commit });
+        await Assertions.Expect(View).ToHaveAttributeAsync("data-state", "sketched");
+        Assert.InRange(await Inked(), 2_000, int.MaxValue);
+        var (down, along) = (await TipAt(6), await TipAt(7));
+        var (x, y) = ((down[0] + along[0]) / 2, (down[1] + along[1]) / 2);
+        await Scrub.FillAsync("1");
+        await page.Mouse.ClickAsync(x, y);
+        await IsAt(block: 7, line: 9);
+        await Assertions.Expect(page.Locator("#path-labels .chosen")).ToHaveTextAsync("block 7, line 9");
+        await Assertions.Expect(page.Locator("#path-told")).ToContainTextAsync("Pressed: block 7, line 9");
+        var before = await Middle(".zero");
+
+        script.SetResult();
+        await Assertions.Expect(View).ToHaveAttributeAsync("data-state", "drawn");
+        await Assertions.Expect(page.Locator("#path-sketch")).ToBeHiddenAsync();
+        var after = await Middle(".zero");
+        Assert.InRange(after[0] - before[0], -1, 1);
+        Assert.InRange(after[1] - before[1], -1, 1);
+        await Scrub.FillAsync("1");
+        await IsAt(block: 1, line: 3);
+        await Assertions.Expect(page.Locator("#path-labels .chosen")).ToBeHiddenAsync();
+        // a fingertip may be further off than a mouse
+        await page.Touchscreen.TapAsync(x, y + 11);
+        await IsAt(block: 7, line: 9);
+        await page.Mouse.ClickAsync(x, y + 11);
+        await Assertions.Expect(page.Locator("#path-told")).ToContainTextAsync("No line of the path");
+
+        var whole = await page.Locator("#path-canvas").ScreenshotAsync();
+        await page.GetByLabel("stock as cut").CheckAsync();
+        await Assertions.Expect(page.Locator("#path-ascut")).ToContainTextAsync("nothing is lower here than it is");
+        await Assertions.Expect(View).ToHaveAttributeAsync("data-cut", "there");
+        await Middle(".zero");
+        Assert.NotEqual(whole, await page.Locator("#path-canvas").ScreenshotAsync());
+    }
+
+    [Fact]
+    public async Task A_browser_that_cannot_draw_in_space_keeps_the_first_picture_and_one_without_any_has_the_flat_views()
+    {
+        await page.AddInitScriptAsync(NoSpace);
+        await Open("plain");
+        await Assertions.Expect(page.Locator("#path-told")).ToContainTextAsync("one side at a time");
+        await Assertions.Expect(page.GetByLabel("stock as cut")).ToBeDisabledAsync();
+        var isometric = await page.Locator("#path-sketch").ScreenshotAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Front" }).ClickAsync();
+        await Middle(".zero");
+        Assert.NotEqual(isometric, await page.Locator("#path-sketch").ScreenshotAsync());
+        await Scrub.FillAsync("6");
+        await IsAt(block: 6, line: 8);
+
+        page = await context.NewPageAsync();
         await page.AddInitScriptAsync("HTMLCanvasElement.prototype.getContext = () => null;");
         await Open("flat");
         await Assertions.Expect(page.Locator("#path-told")).ToContainTextAsync("no WebGL");

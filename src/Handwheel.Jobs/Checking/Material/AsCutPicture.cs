@@ -8,6 +8,9 @@ static class AsCutPicture
     /// <summary>Points along a side of a blank: more than a printed picture can tell apart.</summary>
     const int PointsMost = 320;
 
+    /// <summary>Cells along a side of a blank that a window turns at ease.</summary>
+    const int CellsMost = 256;
+
     public static AsCut Of(Facts facts, bool followedToEnd)
     {
         if (facts.Table.Stock.Count == 0)
@@ -17,12 +20,16 @@ static class AsCutPicture
         if (!followedToEnd)
             return AsCut.NotShown("the program was not followed to its end");
         double unit = facts.Setup.Units.Nanometres();
-        return new AsCut([.. facts.Table.Stock.Zip(cut.Maps, (stock, map) => Blank(stock, map, unit))], null);
+        var blanks = facts.Table.Stock.Zip(cut.Maps).ToList();
+        return new AsCut([.. blanks.Select(b => Blank(b.First, b.Second.Thin(PointsMost, highest: false), unit))], null)
+        {
+            NowhereLower = [.. blanks.Select(b => Blank(b.First, b.Second.Thin(CellsMost, highest: true), unit))],
+        };
     }
 
-    static AsCutBlank Blank(Solid stock, HeightMap map, double unit)
+    static AsCutBlank Blank(Solid stock, (int Columns, int Rows, float[] Heights) grid, double unit)
     {
-        var (columns, rows, heights) = map.Thin(PointsMost);
+        var (columns, rows, heights) = grid;
         for (var i = 0; i < heights.Length; i++)
             heights[i] = (float)(heights[i] / unit);
         return new AsCutBlank

@@ -90,20 +90,21 @@ sealed class HeightMap
 
     /// <summary>
     /// The heights over the underside, nm, as rows from the front left corner, no side longer than <paramref name="most"/>. Of points that are
-    /// taken together the lowest counts, so that no slot is lost.
+    /// taken together the lowest counts, so that no slot is lost, or the highest, so that nothing is lower than it is.
     /// </summary>
-    public (int Columns, int Rows, float[] Heights) Thin(int most)
+    public (int Columns, int Rows, float[] Heights) Thin(int most, bool highest)
     {
         var (across, deep) = (Math.Min(columns, most), Math.Min(rows, most));
         var thin = new float[across * deep];
-        Array.Fill(thin, full);
+        Array.Fill(thin, highest && tops is not null ? 0 : full);
         for (var row = 0; tops is not null && row < rows; row++)
         {
             var to = thin.AsSpan((int)((long)row * deep / rows) * across, across);
             for (var column = 0; column < columns; column++)
             {
-                ref var lowest = ref to[(int)((long)column * across / columns)];
-                lowest = Math.Min(lowest, heights[row * stride + column]);
+                ref var cell = ref to[(int)((long)column * across / columns)];
+                var height = heights[row * stride + column];
+                cell = highest ? Math.Max(cell, height) : Math.Min(cell, height);
             }
         }
         return (across, deep, thin);

@@ -3,6 +3,7 @@ using Handwheel.Jobs.Checking;
 using Handwheel.Jobs.Setups;
 using Handwheel.Nc;
 using Handwheel.Web.Features.Jobs;
+using Handwheel.Web.Sheets.Pictures;
 using Microsoft.Extensions.Caching.Memory;
 
 namespace Handwheel.Web.Features.PathView;
@@ -13,17 +14,27 @@ public sealed class FollowedJob
     readonly Dictionary<string, ProgramListing> listings = new(StringComparer.Ordinal);
     readonly OpenedJob open;
     readonly RunOptions options;
+    readonly Lazy<byte[]> whole;
+    readonly Lazy<Scene> scene;
 
     FollowedJob(OpenedJob open)
     {
         this.open = open;
         options = open.RunOptions();
         Track = BlockTrack.Of(open.Program.Bytes, open.Setup, options);
+        whole = new(() => PathBytes.Whole(Track, Setup.Units));
+        scene = new(() => Scene.From(Setup, TipPath.Of(Track.Path, Setup.Units), Check));
     }
 
     public BlockTrack Track { get; }
     public Setup Setup => open.Setup;
     public CheckResult Check => open.Check;
+
+    /// <summary>The bytes of the first picture, made once.</summary>
+    public byte[] Whole => whole.Value;
+
+    /// <summary>What the flat views show.</summary>
+    public Scene Scene => scene.Value;
 
     /// <summary>The same for the same program, subprograms, setup and said values: what a page was made from.</summary>
     public string Digest => DigestOf(open);
@@ -72,7 +83,10 @@ public sealed class FollowedJob
     public long? Raise => Check.AirCut.SuggestedRaise is { } raise ? Length.From(raise, Setup.Units).Nanometres : null;
 
     /// <summary>In bytes, about.</summary>
-    internal long Weight => 16L * Track.Path.Count + 12L * Track.Blocks + 2L * open.Program.Bytes.Length;
+    internal long Weight => 16L * Track.Path.Count + 12L * Track.Blocks + 2L * open.Program.Bytes.Length + Drawn;
+
+    /// <summary>The outline in bytes and as the flat views have it.</summary>
+    const long Drawn = 4_000_000;
 }
 
 /// <summary>

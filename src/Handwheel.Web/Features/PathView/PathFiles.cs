@@ -17,18 +17,22 @@ static class PathFiles
         var path = app.MapGroup("/jobs/{number:int}/path").RequireAuthorization(Policies.SignedIn);
         path.MapGet("/{digest}/whole.bin", Whole);
         path.MapGet("/{digest}/near.bin", Near);
+        path.MapGet("/{digest}/as-cut.bin", AsCut);
         path.MapGet("/{digest}/block.json", Block);
         path.MapGet("/{digest}/lines.json", Lines);
         path.MapGet("/{view:regex(^(top|front|side|isometric|travel)$)}.svg", Flat);
     }
 
     static async Task<IResult> Whole(int number, string digest, FollowedJobs jobs) =>
-        await jobs.Of(number, digest) is { } job ? Bytes(PathBytes.Whole(job.Track, job.Setup.Units)) : NotThere();
+        await jobs.Of(number, digest) is { } job ? Bytes(job.Whole) : NotThere();
 
     static async Task<IResult> Near(int number, string digest, int block, FollowedJobs jobs) =>
         await jobs.Of(number, digest) is { } job
             ? Bytes(PathBytes.Near(job.Track, job.Setup.Units, block))
             : NotThere();
+
+    static async Task<IResult> AsCut(int number, string digest, FollowedJobs jobs) =>
+        await jobs.Of(number, digest) is { } job ? Bytes(AsCutBytes.Of(job.Check.AsCut.NowhereLower)) : NotThere();
 
     /// <summary>The block asked for, or the first time that a line is executed, else the next one behind it that is.</summary>
     static async Task<IResult> Block(int number, string digest, int? block, int? line, string? file, FollowedJobs jobs)
@@ -76,15 +80,14 @@ static class PathFiles
     }
 
     /// <summary>The flat view of the drawing model, for a browser that cannot draw in space.</summary>
-    static async Task<IResult> Flat(int number, string view, JobReader jobs)
+    static async Task<IResult> Flat(int number, string view, JobReader jobs, FollowedJobs followed)
     {
         if (await jobs.OpenNumber(number) is not { } open)
             return Results.NotFound();
         try
         {
-            var path = TipPath.Of(open.Program.Bytes, open.Setup, open.RunOptions());
             var from = Enum.Parse<ViewFrom>(view, ignoreCase: true);
-            var picture = PartView.Draw(Scene.From(open.Setup, path, open.Check), from, 520, 380);
+            var picture = PartView.Draw(followed.Of(open).Scene, from, 520, 380);
             return Results.Text(picture.ToSvg(), "image/svg+xml");
         }
         catch (InputFault fault)

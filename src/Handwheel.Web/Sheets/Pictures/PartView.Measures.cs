@@ -117,15 +117,26 @@ public sealed partial class PartView
                 : "";
         var text = $"tallest: {tallest.Name}{above}";
         var room = Ink.Room(text, Face.SansBold, 7) + 3;
-        // on the right, or on the left where that would cover a part zero
-        var middle = new Spot(right - (room / 2), y - 5);
-        if (!_places.TryTake(middle, room, 9))
+        var middle = BesideLine(y, room);
+        _marks.Add(
+            new Label("tallest", text, new(middle.X, middle.Y + 2.5), Face.SansBold, 7, Align.Centre, Halo: true)
+        );
+    }
+
+    /// <summary>Where the name of a level line covers nothing: above it on the right, on the left, between, then below it.</summary>
+    Spot BesideLine(double y, double room)
+    {
+        const double step = 8;
+        var (left, right) = (_view.Frame.X + (room / 2), _view.Frame.X + _view.Frame.Width - (room / 2));
+        foreach (var middle in new[] { y - 5, y + 6 })
         {
-            var left = new Spot(_view.Frame.X + (room / 2), y - 5);
-            if (_places.TryTake(left, room, 9))
-                middle = left;
+            if (_places.TryTake(new(right, middle), room, 9))
+                return new(right, middle);
+            for (var x = left; x < right; x += step)
+                if (_places.TryTake(new(x, middle), room, 9))
+                    return new(x, middle);
         }
-        _marks.Add(new Label("tallest", text, new(middle.X, y - 2.5), Face.SansBold, 7, Align.Centre, Halo: true));
+        return new(right, y - 5);
     }
 
     void AddScaleBar()

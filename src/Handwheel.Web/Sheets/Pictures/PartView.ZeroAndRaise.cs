@@ -35,10 +35,23 @@ public sealed partial class PartView
             var end = new Spot(at.X + ((arm + 5) * dx), at.Y + ((arm + 5) * dy) + 2.5);
             _marks.Add(new Label("zero", name, end, Face.SansBold, 7, Align.Centre, Halo: true));
         }
-        if (Projection.IsFlat(_from))
-            _places.Take(at.X - 7, at.Y - arm, arm + 8, arm + 7);
-        else
-            _places.Take(at.X - 22, at.Y - arm, 44, arm + 7);
+        _places.Take(at.X - 7, at.Y - 7, 14, 14);
+        foreach (var (_, right, up) in Projection.Axes(_from))
+            TakeArm(at, (arm + 10) * right, (arm + 10) * -up);
+    }
+
+    /// <summary>An axis and its name, from where the circle ends.</summary>
+    void TakeArm(Spot at, double right, double down)
+    {
+        const double half = 5;
+        var (x, y) = (at.X + Math.Min(0, right), at.Y + Math.Min(0, down));
+        var (width, height) = (Math.Abs(right), Math.Abs(down));
+        _places.Take(
+            width < half ? at.X - half : x,
+            height < half ? at.Y - half : y,
+            Math.Max(width, 2 * half),
+            Math.Max(height, 2 * half)
+        );
     }
 
     void AddZeroName(PartZero zero)

@@ -55,6 +55,24 @@ public sealed class AsCutTests
         Assert.Equal(0.7, blank.Heights.Span.ToArray().Min(), 6);
     }
 
+    /// <summary>A slot of 0.5 in and one narrower than a cell: the first is there, narrower at most, the second is not deeper than its highest point.</summary>
+    [Fact]
+    public void On_the_coarser_grid_nothing_is_lower_than_what_is_left()
+    {
+        const string large = """
+            "stock": { "workOffset": "G54", "min": { "x": -10, "y": -1, "z": -1 }, "max": { "x": 10, "y": 1, "z": 0 } }
+            """;
+        AsCut Cut(string diameter) =>
+            Run("G0 X0. Y-2.\nG1 Z-0.3 F20.\nY2.\nG0 Z1.", large, null, $"\"diameter\": {diameter},").AsCut;
+        var wide = Cut("0.5");
+        var cells = Assert.Single(wide.NowhereLower);
+        Assert.Equal((256, 102), (cells.Columns, cells.Rows));
+        Assert.Equal(0.7, At(cells, 0, 0), 6);
+        for (var x = -9.99; x < 10; x += 0.011)
+            Assert.InRange(At(cells, x, 0.3), At(wide.Blanks[0], x, 0.3) - 1e-6, 1);
+        Assert.Equal(1, Cut("0.03").NowhereLower[0].Heights.Span.ToArray().Min(), 6);
+    }
+
     [Fact]
     public void What_is_not_known_is_not_shown_and_why_is_said()
     {

@@ -165,13 +165,43 @@ public sealed partial class PathPageTests(PathPageTests.Shop shop) : IClassFixtu
     {
         using var browser = await Browser();
         foreach (
-            var file in new[] { "whole.bin", "near.bin?block=1", "block.json?block=1", "lines.json?from=1&count=1" }
+            var file in new[]
+            {
+                "whole.bin",
+                "near.bin?block=1",
+                "as-cut.bin",
+                "block.json?block=1",
+                "lines.json?from=1&count=1",
+            }
         )
         {
             var answer = await browser.GetAsync($"/jobs/{shop.Plate}/path/0123456789abcdef0123/{file}");
             Assert.Equal(HttpStatusCode.Conflict, answer.StatusCode);
             Assert.Contains("Load the page again", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         }
+    }
+
+    /// <summary>The slot of T1 is 0.25 deep in stock of 0.75, the two drilled holes 0.5.</summary>
+    [Fact]
+    public async Task The_stock_as_cut_comes_as_heights_and_where_it_is_not_known_the_page_says_why()
+    {
+        using var browser = await Browser();
+        var bytes = await browser.GetByteArrayAsync(await Base(browser, shop.Plate) + "/as-cut.bin");
+        Assert.Equal("HWC1", Encoding.ASCII.GetString(bytes, 0, 4));
+        Assert.Equal(1, BitConverter.ToInt32(bytes, 4));
+        var (columns, rows) = (BitConverter.ToInt32(bytes, 8), BitConverter.ToInt32(bytes, 12));
+        Assert.Equal(4 * (2 + 7 + (columns * rows)), bytes.Length);
+        float Word(int at) => BitConverter.ToSingle(bytes, 4 * at);
+        // G54 lies at X-20.1234 Y-10.4321 Z-18.0625, the stock from X0 Y0 Z-0.75 to X4 Y2
+        Assert.Equal([-20.1234f, -16.1234f, -10.4321f, -8.4321f, -18.8125f], Enumerable.Range(4, 5).Select(Word));
+        float At(double x, double y) => Word(9 + ((int)(y / 2 * rows) * columns) + (int)(x / 4 * columns));
+        Assert.Equal([0.5f, 0.75f], new[] { At(2, 0.5), At(2, 1.5) });
+        // a cell at the middle of the hole stands on the drill's point, no more than a grid point from its tip
+        Assert.InRange(At(3, 1), 0.25f, 0.27f);
+
+        var unknown = await browser.GetStringAsync($"/jobs/{shop.Unfollowed}/path");
+        Assert.Contains("The stock as cut is not shown: ", unknown, StringComparison.Ordinal);
+        Assert.DoesNotContain("data-show=\"ascut\"", unknown, StringComparison.Ordinal);
     }
 
     [Fact]
