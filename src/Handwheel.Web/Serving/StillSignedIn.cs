@@ -12,8 +12,19 @@ sealed class StillSignedIn(ILoggerFactory logs, IDbContextFactory<HandwheelDb> d
 {
     protected override TimeSpan RevalidationInterval => TimeSpan.FromSeconds(10);
 
-    protected override Task<bool> ValidateAuthenticationStateAsync(
+    protected override async Task<bool> ValidateAuthenticationStateAsync(
         AuthenticationState authenticationState,
         CancellationToken cancellationToken
-    ) => authenticationState.User.StillHolds(databases);
+    )
+    {
+        try
+        {
+            return await authenticationState.User.StillHolds(databases);
+        }
+        catch (ObjectDisposedException)
+        {
+            // The server is stopping and has closed its database: nobody is signed in to it any more.
+            return false;
+        }
+    }
 }

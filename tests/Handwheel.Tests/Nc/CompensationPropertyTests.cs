@@ -19,7 +19,7 @@ public class CompensationPropertyTests
             string.Join(' ', Corners.Zip(Bulges, (c, b) => FormattableString.Invariant($"({c.X};{c.Y};{b})")));
     }
 
-    /// <summary>Corners around a centre at rising angles, so that the outline never crosses itself; places are whole micrometres.</summary>
+    /// <summary>Corners around a centre at rising angles, so that straight sides never cross; places are whole micrometres.</summary>
     static Gen<Outline> Star(double least, double most, bool arcs) =>
         Gen.Int[3, 9]
             .SelectMany(n =>
@@ -120,11 +120,16 @@ public class CompensationPropertyTests
         }
     }
 
-    /// <summary>The tool fits everywhere: what is left when it has gone round is the outline (closing, or opening from inside).</summary>
+    /// <summary>
+    /// The tool fits everywhere: what is left when it has gone round is the outline (closing, or opening from inside). Two sides
+    /// that bulge inwards can cross beside a sharp corner; such an outline has no inside to keep to.
+    /// </summary>
     static bool Fits(MotionLog log, double radius, bool outside)
     {
         var corners = Contour(log).Programmed.SelectMany(w => Enumerable.Range(0, 32).Select(i => w.At(i / 32.0)));
         var outline = PolygonOf(corners);
+        if (!outline.IsValid)
+            return false;
         var side = outside ? radius : -radius;
         var rolled = outline.Buffer(side, 32).Buffer(-side, 32);
         return Math.Abs(rolled.Area - outline.Area) < 0.002 * outline.Area && rolled.NumGeometries == 1;

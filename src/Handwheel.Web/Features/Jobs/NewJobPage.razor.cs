@@ -12,6 +12,7 @@ public partial class NewJobPage
     List<Machine>? machines;
     string chosen = "";
     bool busy;
+    int arriving;
     IReadOnlyList<Upload> program = [];
     IReadOnlyList<Upload> setup = [];
     IReadOnlyList<Upload> subprograms = [];
@@ -38,6 +39,8 @@ public partial class NewJobPage
         machines = await db.Machines.AsNoTracking().Where(m => !m.Retired).OrderBy(m => m.Name).ToListAsync();
         chosen = machines.Find(m => m.Id.ToString() == On || machines.Count == 1)?.Id.ToString() ?? "";
     }
+
+    void Arriving(bool begun) => arriving += begun ? 1 : -1;
 
     async Task Make()
     {

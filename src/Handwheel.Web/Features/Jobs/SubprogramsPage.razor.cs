@@ -15,6 +15,7 @@ public sealed partial class SubprogramsPage
     bool loaded,
         underWay,
         busy;
+    int arriving;
     string why = "";
     string? said;
     IReadOnlyList<Upload> added = [];
@@ -36,6 +37,8 @@ public sealed partial class SubprogramsPage
     ChangeSubprograms ChangeSubprograms { get; set; } = null!;
 
     protected override Task OnParametersSetAsync() => Load();
+
+    void Arriving(bool begun) => arriving += begun ? 1 : -1;
 
     async Task Load()
     {

@@ -1,4 +1,5 @@
 using Handwheel.Jobs.Proving;
+using Handwheel.Nc;
 using static Handwheel.Tests.Jobs.Proving.SmallShop;
 
 namespace Handwheel.Tests.Jobs.Proving;
@@ -160,11 +161,9 @@ sealed class SmallModel
 
     (int States, string? Broken, IReadOnlyList<Move> Path) Walk(int most, ProveOutPlan plan)
     {
-        var start = new Course(plan);
-        Effects.Take(start, Entry(start, new Begun(plan.Digest), Setter));
-        var seen = new HashSet<string>(StringComparer.Ordinal) { Print(start, new()) };
-        var waiting = new Queue<State>();
-        waiting.Enqueue(new(start, new(), []));
+        var start = Start(plan);
+        var seen = new HashSet<string>(StringComparer.Ordinal) { Print(start.Course, start.Truth) };
+        var waiting = new Queue<State>([start]);
         while (waiting.TryDequeue(out var state))
             foreach (var move in moves)
             {
@@ -179,6 +178,47 @@ sealed class SmallModel
                     waiting.Enqueue(new(course, truth, path));
             }
         return (seen.Count, null, []);
+    }
+
+    /// <summary>
+    /// Walks anywhere, so many moves, and looks whether what is printed as one state goes on alike with each move, whichever way
+    /// led there: else the walk above, which enters a state once, has not seen all. Where it does not, or null.
+    /// </summary>
+    public static string? GoesOnDifferently(IReadOnlyList<Move> moves, int steps, int seed)
+    {
+        var (model, chance, plan) = (new SmallModel(Fault.None, moves), new Random(seed), Plan(1));
+        var seen = new Dictionary<(string State, int Move), (string To, IReadOnlyList<Move> Path)>();
+        State? state = null;
+        for (var step = 0; step < steps; step++)
+        {
+            state = state is null || state.Path.Count == 60 ? Start(plan) : state;
+            var (here, move) = (Print(state.Course, state.Truth), chance.Next(moves.Count));
+            state = model.After(state, moves[move]);
+            var to = Print(state.Course, state.Truth);
+            if (seen.TryAdd((here, move), (to, state.Path)))
+                continue;
+            var other = seen[(here, move)];
+            if (other.To != to)
+                return $"from {here}\nto {other.To} by {Names(other.Path)}\nto {to} by {Names(state.Path)}";
+        }
+        return null;
+    }
+
+    static string Names(IEnumerable<Move> path) => string.Join(", ", path.Select(m => m.Name));
+
+    static State Start(ProveOutPlan plan)
+    {
+        var start = new Course(plan);
+        Effects.Take(start, Entry(start, new Begun(plan.Digest), Setter));
+        return new(start, new(), []);
+    }
+
+    State After(State state, Move move)
+    {
+        var (course, truth) = (state.Course.Copy(), state.Truth.Copy());
+        foreach (var (act, by) in move.Acts(course))
+            Try(ref course, truth, act, by);
+        return new(course, truth, [.. state.Path, move]);
     }
 
     string? Try(ref Course course, Truth truth, Act act, Actor by)
@@ -209,8 +249,17 @@ sealed class SmallModel
                 )),
         ];
 
+    /// <summary>All that what comes next rests on: as the steps stand, for which the answer was shown, and what the registers are and should be.</summary>
     public static string Print(Course course, Truth truth) =>
-        string.Join(";", Seen(course).Select(s => (int)s.State)) + course.Standing + course.ReadBackOpen + truth.State;
+        string.Join(";", Seen(course).Select(s => $"{(int)s.State}{(course[s.Id].Shown is null ? "" : "!")}"))
+        + course.Standing
+        + course.ReadBackOpen
+        + Values(course.Baselines)
+        + Values(course.ShouldBe)
+        + truth.State;
+
+    static string Values(Dictionary<Register, Length> registers) =>
+        string.Join(",", registers.Select(r => $"{r.Key}={r.Value.Nanometres}").Order(StringComparer.Ordinal)) + "/";
 
     static Entry Entry(Course course, Act act, Actor by)
     {

@@ -31,6 +31,14 @@ public class SmallModelTests
     }
 
     [Theory]
+    [MemberData(nameof(PartNames))]
+    public void A_state_goes_on_alike_whichever_way_led_there(string part)
+    {
+        var apart = SmallModel.GoesOnDifferently(SmallModel.Parts[part], 6_000, seed: 20260302);
+        Assert.True(apart is null, apart);
+    }
+
+    [Theory]
     [MemberData(nameof(FaultNumbers))]
     public void Every_planted_fault_is_caught(int number)
     {
