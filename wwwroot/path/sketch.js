@@ -10,7 +10,8 @@ export class Sketch {
     /** Throws where the browser has no canvas at all. */
     constructor(canvas, labels, frame, parts) {
         Object.assign(this, { canvas, labels, frame, view: "isometric", shown: { rapids: true, table: true, marks: true }, whole: parts, near: [], block: 0 });
-        this.pen = canvas.getContext("2d");
+        // kept out of the hands of the graphics process, which where it is software takes longer to start than all of this to draw
+        this.pen = canvas.getContext("2d", { willReadFrequently: true });
         if (!this.pen)
             throw new Error("no canvas");
         this.sized = new ResizeObserver(() => this.draw());

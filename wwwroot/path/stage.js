@@ -26,12 +26,12 @@ export class Stage {
         this.#listen(by("path-stage"), pressed);
     }
 
-    /** Resolves once the first picture has been painted, to whether there is one. */
+    /** Resolves once the first picture has been painted, to whether there is one. What comes next may keep the browser from painting for long. */
     async first() {
         if (!this.sketch)
             return false;
         await new Promise(drawn => { this.sketch.drawn = drawn; this.sketch.draw(); });
-        await new Promise(painted => requestAnimationFrame(() => setTimeout(painted)));
+        await new Promise(painted => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(painted))));
         return true;
     }
 
