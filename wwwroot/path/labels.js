@@ -86,6 +86,9 @@ export class Labels {
         for (const mark of this.named.filter(m => m.kind !== "axis")) {
             const [right, down] = onPage(mark.at);
             const box = { x: right + mark.left, y: down + mark.top, wide: mark.wide, high: mark.high };
+            // a name is read to its end, also of something at the edge
+            if (mark.kind === "held" && right >= 0 && right <= this.box.clientWidth)
+                box.x = Math.max(0, Math.min(box.x, this.box.clientWidth - box.wide));
             if (!fixed.has(mark.kind)) {
                 const [aside, below] = around.find(([x, y]) => !taken.some(t => overlap(t, { ...box, x: box.x + x, y: box.y + y }))) ?? [0, 0];
                 [box.x, box.y] = [box.x + aside, box.y + below];
