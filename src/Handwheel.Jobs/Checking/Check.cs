@@ -26,8 +26,8 @@ public static class Check
                 programName,
                 null,
                 null,
-                "no readable block",
-                "a program with blocks such as G0 X0 Y0"
+                Said.Kept("no readable block"),
+                Said.Kept("a program with blocks such as G0 X0 Y0")
             );
         run.Rules.BeforeRaise(run.Totals);
         var raise = RaiseChoice.From(facts);
@@ -125,13 +125,19 @@ public static class Check
     {
         var name = facts.Table.Holding[holding].Name;
         var tool = "T" + Figures.Whole(pass.At.Tool);
-        var what = pass.OfHolder ? $"The holder of {tool}" : tool;
+        var what = pass.OfHolder ? Said.Kept($"The holder of {tool}") : tool;
         var (side, words) = pass switch
         {
-            { Distance: < 1 } => ("through", $"{what} goes through {name}"),
-            { Beside: < 1000 } => ("above", $"{what} passes {facts.Figures.Say(pass.Distance)} above {name}"),
-            { Above: < 1000 } => ("beside", $"{what} passes {facts.Figures.Say(pass.Distance)} beside {name}"),
-            _ => ("edge", $"{what} passes {facts.Figures.Say(pass.Distance)} from the edge of {name}"),
+            { Distance: < 1 } => ("through", Said.Kept($"{what} goes through {name}")),
+            { Beside: < 1000 } => (
+                "above",
+                Said.Kept($"{what} passes {facts.Figures.Say(pass.Distance)} above {name}")
+            ),
+            { Above: < 1000 } => (
+                "beside",
+                Said.Kept($"{what} passes {facts.Figures.Say(pass.Distance)} beside {name}")
+            ),
+            _ => ("edge", Said.Kept($"{what} passes {facts.Figures.Say(pass.Distance)} from the edge of {name}")),
         };
         var offset = facts.Setup.Holding[holding].WorkOffset;
         var zero = facts.Table.Zero(offset);
@@ -148,7 +154,7 @@ public static class Check
             Distance = side == "through" ? 0 : facts.Figures.Out((long)Math.Round(pass.Distance)),
             Side = side,
             Part = pass.OfHolder ? "holder" : "tool",
-            Message = $"{words}, at line {Figures.Whole(pass.At.Line)}",
+            Message = Said.Kept($"{words}, at line {Figures.Whole(pass.At.Line)}"),
         };
 
         decimal From(double place, long? zero) => facts.Figures.Out((long)Math.Round(place) - zero.GetValueOrDefault());

@@ -130,8 +130,8 @@ sealed class CuttingRanges
     static string Cited(CuttingSource source) =>
         source.Kind switch
         {
-            SourceKind.ShopsOwn => "the shop's own: " + source.Name,
-            SourceKind.CommonPractice => "common practice: " + source.Name,
+            SourceKind.ShopsOwn => Said.Kept($"the shop's own: {source.Name}"),
+            SourceKind.CommonPractice => Said.Kept($"common practice: {source.Name}"),
             _ => source.Name,
         };
 }

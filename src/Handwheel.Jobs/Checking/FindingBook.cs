@@ -106,36 +106,49 @@ sealed class FindingBook(ProgramTexts texts)
                 File = texts.FileName(at),
                 Block = texts.Block(at),
                 Tool = at.Tool > 0 ? at.Tool : null,
-                Message = message + More(texts) + (tally.Beyond > 0 && tally.Last == this ? Beyond(tally.Beyond) : ""),
+                Message =
+                    tally.Beyond > 0 && tally.Last == this ? Beyond(WithMore(texts), tally.Beyond) : WithMore(texts),
                 Remedy = remedy,
             };
 
         /// <summary>By place, the main program first; the file is named where it is not the finding's own.</summary>
-        string More(ProgramTexts texts)
+        string WithMore(ProgramTexts texts)
         {
             if (more == 0)
-                return "";
-            var text = string.Create(CultureInfo.InvariantCulture, $" And {more} more like it");
+                return message;
+            var count = Figures.Whole(more);
             if (places.Count == 0)
-                return text + " at this line.";
-            var listed = places
-                .Take(LinesMost)
-                .Order()
-                .GroupBy(p => p.File)
-                .Select(file => Listed(file.Select(p => p.Line).ToList()) + In(texts, file.Key));
-            return $"{text}, {string.Join("; ", listed)}{(places.Count > LinesMost ? " …" : "")}.";
+                return Said.Kept($"{message} And {count} more like it at this line.");
+            var listed = string.Join(
+                "; ",
+                places
+                    .Take(LinesMost)
+                    .Order()
+                    .GroupBy(p => p.File)
+                    .Select(file => Listed([.. file.Select(p => p.Line)], Of(texts, file.Key)))
+            );
+            return places.Count > LinesMost
+                ? Said.Kept($"{message} And {count} more like it, {listed} ….")
+                : Said.Kept($"{message} And {count} more like it, {listed}.");
         }
 
-        static string Listed(List<int> lines) =>
-            (lines.Count == 1 ? "line " : "lines ")
-            + string.Join(", ", lines.Select(l => l.ToString(CultureInfo.InvariantCulture)));
+        static string Listed(List<int> lines, string? of)
+        {
+            var all = string.Join(", ", lines.Select(l => Figures.Whole(l)));
+            return (lines.Count, of) switch
+            {
+                (1, null) => Said.Kept($"line {all}"),
+                (1, _) => Said.Kept($"line {all} of {of}"),
+                (_, null) => Said.Kept($"lines {all}"),
+                _ => Said.Kept($"lines {all} of {of}"),
+            };
+        }
 
-        string In(ProgramTexts texts, int file) =>
-            file == at.File ? ""
-            : texts.FileName(at with { File = file }) is { } name ? " of " + name
-            : " of the main program";
+        /// <summary>Null: the finding's own file.</summary>
+        string? Of(ProgramTexts texts, int file) =>
+            file == at.File ? null : texts.FileName(at with { File = file }) ?? Said.Kept("the main program");
 
-        static string Beyond(long count) =>
-            string.Create(CultureInfo.InvariantCulture, $" {count} more of this kind are not listed.");
+        static string Beyond(string text, long count) =>
+            Said.Kept($"{text} {Figures.Whole(count)} more of this kind are not listed.");
     }
 }

@@ -14,19 +14,19 @@ public static class ProgramFile
                 name,
                 null,
                 null,
-                $"{Figures.Whole(program.Length)} bytes",
-                $"at most {Figures.Whole(bytesMost)} bytes"
+                Said.Kept($"{Figures.Whole(program.Length)} bytes"),
+                Said.Kept($"at most {Figures.Whole(bytesMost)} bytes")
             );
         }
         if (program.IsEmpty)
-            throw new InputFault(name, null, null, "an empty file", "a program");
+            throw new InputFault(name, null, null, Said.Kept("an empty file"), Said.Kept("a program"));
         if (IsUtf16(program))
             throw new InputFault(
                 name,
                 null,
                 null,
-                "text in UTF-16, two bytes for each letter",
-                "one byte for each letter: save the program as plain text (ASCII or UTF-8)"
+                Said.Kept("text in UTF-16, two bytes for each letter"),
+                Said.Kept("one byte for each letter: save the program as plain text (ASCII or UTF-8)")
             );
         var binary = FirstBinary(program);
         if (binary < 0)
@@ -35,8 +35,8 @@ public static class ProgramFile
             name,
             program[..binary].Count((byte)'\n') + 1,
             null,
-            $"the byte 0x{program[binary]:X2}, which is not text",
-            "a program in plain text"
+            Said.Kept($"the byte 0x{program[binary]:X2}, which is not text"),
+            Said.Kept("a program in plain text")
         );
     }
 

@@ -48,29 +48,35 @@ sealed record RaiseChoice
     static string? WhyNotKnown(Facts facts, RaiseChoice limits)
     {
         if (!facts.Table.Described)
-            return "no stock and no holding are described, so the lowest safe raise is not known";
+            return Said.Kept("no stock and no holding are described, so the lowest safe raise is not known");
         if (facts.Table.Unknown is { } solid)
-            return $"the height of {solid.Name} is not known: the setup gives no Z for its work offset";
+            return Said.Kept($"the height of {solid.Name} is not known: the setup gives no Z for its work offset");
         if (facts.Window.MachineZUnknownAt is { } machine)
-            return $"machine Z is not known at line {Figures.Whole(machine.Line)} (T{Figures.Whole(machine.Tool)}): it rests on a register that the setup does not give";
+            return Said.Kept(
+                $"machine Z is not known at line {Figures.Whole(machine.Line)} (T{Figures.Whole(machine.Tool)}): it rests on a register that the setup does not give"
+            );
         if (facts.Window.TipUnknownAt is { } tip)
-            return $"the length of T{Figures.Whole(tip.Tool)} is not known, so the tip is not known at line {Figures.Whole(tip.Line)}";
-        return limits.Maximum is null && limits.Minimum > 0 ? "the highest Z is not known" : null;
+            return Said.Kept(
+                $"the length of T{Figures.Whole(tip.Tool)} is not known, so the tip is not known at line {Figures.Whole(tip.Line)}"
+            );
+        return limits.Maximum is null && limits.Minimum > 0 ? Said.Kept("the highest Z is not known") : null;
     }
 
     static string WhyNoWindow(Facts facts, RaiseChoice limits)
     {
         var figures = facts.Figures;
         var window = facts.Window;
-        return $"no window: {Spot(facts, window.LowestAt)} needs a raise of {figures.Say(limits.Minimum!.Value)}, "
-            + $"but {Spot(facts, window.HighestAt)} allows at most {figures.Say(limits.Maximum!.Value)} under the upper Z limit, "
-            + $"{figures.Say(limits.Minimum.Value - limits.Maximum.Value)} short";
+        return Said.Kept(
+            $"no window: {Spot(facts, window.LowestAt)} needs a raise of {figures.Say(limits.Minimum!.Value)}, "
+                + $"but {Spot(facts, window.HighestAt)} allows at most {figures.Say(limits.Maximum!.Value)} under the upper Z limit, "
+                + $"{figures.Say(limits.Minimum.Value - limits.Maximum.Value)} short"
+        );
     }
 
     static string Spot(Facts facts, Where at) =>
         at.Line == 0
-            ? "no move in Z"
-            : $"T{Figures.Whole(at.Tool)} at line {Figures.Whole(at.Line)} ({facts.Texts.Block(at)})";
+            ? Said.Kept("no move in Z")
+            : Said.Kept($"T{Figures.Whole(at.Tool)} at line {Figures.Whole(at.Line)} ({facts.Texts.Block(at)})");
 
     static RaiseChoice Suggest(Facts facts, RaiseChoice limits)
     {
@@ -84,9 +90,10 @@ sealed record RaiseChoice
             {
                 Possible = true,
                 StepTooHigh = raise,
-                Why =
+                Why = Said.Kept(
                     $"no multiple of {figures.Say(step)} lies between {figures.Say(minimum)} and {figures.Say(limits.Maximum.Value)}: "
-                    + $"{Spot(facts, facts.Window.LowestAt)} needs the one, {Spot(facts, facts.Window.HighestAt)} allows the other",
+                        + $"{Spot(facts, facts.Window.LowestAt)} needs the one, {Spot(facts, facts.Window.HighestAt)} allows the other"
+                ),
             };
         }
         if (facts.Setup.AirCut.MaximumRaise is { } most && raise > most.Nanometres)
@@ -94,9 +101,10 @@ sealed record RaiseChoice
             return limits with
             {
                 Possible = true,
-                Why =
+                Why = Said.Kept(
                     $"the smallest multiple of {figures.Say(step)} that clears is {figures.Say(raise)} ({Spot(facts, facts.Window.LowestAt)}), "
-                    + $"above the setup's own limit of {figures.Say(most.Nanometres)}",
+                        + $"above the setup's own limit of {figures.Say(most.Nanometres)}"
+                ),
             };
         }
         return limits with { Possible = true, Suggested = raise };

@@ -15,7 +15,9 @@ sealed class ArcFullCircleByRadiusRule(Facts facts) : Rule(facts)
         Report(
             0,
             state,
-            "The arc ends where it starts and gives only R: any number of circles fit, and controls do nothing or stop.",
+            Said.Kept(
+                "The arc ends where it starts and gives only R: any number of circles fit, and controls do nothing or stop."
+            ),
             "Give a full circle by its centre, I and J, or as two half circles."
         );
     }

@@ -14,7 +14,7 @@ sealed class ArcNoCentreRule(Facts facts) : Rule(facts)
         Report(
             0,
             state,
-            "G2 or G3 gives neither a radius nor a centre in the plane of the arc.",
+            Said.Kept("G2 or G3 gives neither a radius nor a centre in the plane of the arc."),
             "Give R, or I and J (I and K in G18, J and K in G19)."
         );
     }

@@ -17,8 +17,10 @@ sealed class ArcRadiiDifferRule(Facts facts) : Rule(facts)
         Report(
             0,
             state,
-            $"The radius is {figures.Say(fault.First)} at the start and {figures.Say(fault.Second)} at the end: "
-                + $"{figures.Say(Math.Abs(fault.First - fault.Second))} apart, {figures.Say(tolerance)} is allowed.",
+            Said.Kept(
+                $"The radius is {figures.Say(fault.First)} at the start and {figures.Say(fault.Second)} at the end: "
+                    + $"{figures.Say(Math.Abs(fault.First - fault.Second))} apart, {figures.Say(tolerance)} is allowed."
+            ),
             "Correct the end point or the centre (I, J, K or R)."
         );
     }

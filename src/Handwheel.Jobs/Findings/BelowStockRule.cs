@@ -102,13 +102,11 @@ sealed class BelowStockRule(Facts facts) : Rule(facts)
         var cause = state.Tool * 2 + (near is null ? 0 : 1);
         if (below <= 0 || Again(cause, state))
             return;
-        var text =
-            $"The tip of {Facts.Name(state.Tool)} goes {Facts.Figures.Say(below)} below the underside of the stock";
         if (near is not var (holding, pass))
             Report(
                 cause,
                 state,
-                text + ". Nothing that is described is as near to it there.",
+                $"The tip of {Facts.Name(state.Tool)} goes {Facts.Figures.Say(below)} below the underside of the stock. Nothing that is described is as near to it there.",
                 "Look that there is a gap under the part: table, parallels, vise bed.",
                 Level.Note
             );
@@ -116,7 +114,13 @@ sealed class BelowStockRule(Facts facts) : Rule(facts)
             Report(
                 cause,
                 state,
-                $"{text}, and passes {Facts.Figures.Say(pass.Distance)} {(pass.Beside < 1000 ? "over" : "from")} {holding.Name}.",
+                pass.Beside < 1000
+                    ? Said.Kept(
+                        $"The tip of {Facts.Name(state.Tool)} goes {Facts.Figures.Say(below)} below the underside of the stock, and passes {Facts.Figures.Say(pass.Distance)} over {holding.Name}."
+                    )
+                    : Said.Kept(
+                        $"The tip of {Facts.Name(state.Tool)} goes {Facts.Figures.Say(below)} below the underside of the stock, and passes {Facts.Figures.Say(pass.Distance)} from {holding.Name}."
+                    ),
                 "Look at the gap under the part before the first cut."
             );
     }

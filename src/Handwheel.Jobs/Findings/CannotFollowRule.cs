@@ -19,8 +19,12 @@ sealed class CannotFollowRule(Facts facts) : Rule(facts)
         Facts.Window.Undo(
             state.BlocksExecuted,
             fault.Cause is ['#', ..]
-                ? $"{fault.Cause} at line {Figures.Whole(state.Line)} has no value, so what follows is not proven"
-                : $"{Named(fault.Cause)} at line {Figures.Whole(state.Line)} could not be followed, so what follows is not proven"
+                ? Said.Kept(
+                    $"{fault.Cause} at line {Figures.Whole(state.Line)} has no value, so what follows is not proven"
+                )
+                : Said.Kept(
+                    $"{Named(fault.Cause)} at line {Figures.Whole(state.Line)} could not be followed, so what follows is not proven"
+                )
         );
         var cause = Book.Cause(fault.Cause);
         if (Again(cause, state))
@@ -31,16 +35,20 @@ sealed class CannotFollowRule(Facts facts) : Rule(facts)
             Report(
                 cause,
                 state,
-                $"{fault.Cause} has no value here: nothing in the program or the setup gives it. Everything after this line is not proven.",
+                Said.Kept(
+                    $"{fault.Cause} has no value here: nothing in the program or the setup gives it. Everything after this line is not proven."
+                ),
                 $"Read it at the control and give it to the check (--set '{fault.Cause}=…'), or have the program set it before it is used."
             );
             return;
         }
-        var expected = fault.Expected is { } word ? $" Expected: {word}." : "";
+        var expected = fault.Expected is { } word ? Said.Kept($" Expected: {word}.") : "";
         Report(
             cause,
             state,
-            $"{(Missing(fault.Cause) ? fault.Cause : fault.Cause + " cannot be followed")}.{expected} Everything after this line is not proven.",
+            Missing(fault.Cause)
+                ? Said.Kept($"{Named(fault.Cause)} is not there.{expected} Everything after this line is not proven.")
+                : Said.Kept($"{fault.Cause} cannot be followed.{expected} Everything after this line is not proven."),
             "Write it another way, give the subprogram, or, when the code moves nothing and changes nothing that matters, name it under machine.harmless in the setup."
         );
     }

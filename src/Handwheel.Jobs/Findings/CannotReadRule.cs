@@ -15,18 +15,18 @@ sealed class CannotReadRule(Facts facts) : Rule(facts)
             return;
         Facts.Window.Undo(
             state.BlocksExecuted,
-            $"line {Figures.Whole(state.Line)} cannot be read, so nobody knows what it moves"
+            Said.Kept($"line {Figures.Whole(state.Line)} cannot be read, so nobody knows what it moves")
         );
         var cause = Book.Cause(fault.Cause);
         if ((state.File, state.Line) == last || Again(cause, state))
             return;
         last = (state.File, state.Line);
-        var at = fault.Column > 0 ? $" in column {Figures.Whole(fault.Column)}" : "";
-        var expected = fault.Expected is { } word ? $" Expected: {word}." : "";
+        var at = fault.Column > 0 ? Said.Kept($" in column {Figures.Whole(fault.Column)}") : "";
+        var expected = fault.Expected is { } word ? Said.Kept($" Expected: {word}.") : "";
         Report(
             cause,
             state,
-            $"“{fault.Cause}”{at} does not make sense.{expected}",
+            Said.Kept($"“{fault.Cause}”{at} does not make sense.{expected}"),
             "Correct the block in the program, then check again. Everything after it is not proven."
         );
     }

@@ -63,7 +63,7 @@ sealed class ChipLoadRule(Facts facts) : Rule(facts)
         var feed = FeedPerTurn(state)!.Value;
         if (!Outside(range, feed) || !(Facts.CutStock?.Cuts ?? Cutting.Enters(Facts, leg)))
             return;
-        Say(state, tool, range!, feed, "a turn", feed > range!.Most, "");
+        Say(state, tool, range!, feed, isTooth: false, feed > range!.Most, "");
     }
 
     void Tooth(in ControlState state, double taken, double length)
@@ -79,9 +79,11 @@ sealed class ChipLoadRule(Facts facts) : Rule(facts)
             return;
         var thinner =
             thinning < 1
-                ? $" Even as thin as its narrow cut makes it, the chip is {new CuttingWords(Facts).Feed(feed * thinning)}."
+                ? Said.Kept(
+                    $" Even as thin as its narrow cut makes it, the chip is {new CuttingWords(Facts).Feed(feed * thinning)}."
+                )
                 : "";
-        Say(state, tool, range, feed, "a tooth", heavy, thinner);
+        Say(state, tool, range, feed, isTooth: true, heavy, thinner);
     }
 
     /// <summary>
@@ -97,24 +99,55 @@ sealed class ChipLoadRule(Facts facts) : Rule(facts)
         return share >= 0.5 ? 1 : 2 * Math.Sqrt(share * (1 - share));
     }
 
-    void Say(in ControlState state, Tool tool, CuttingRange range, double feed, string per, bool heavy, string thinner)
+    void Say(
+        in ControlState state,
+        Tool tool,
+        CuttingRange range,
+        double feed,
+        bool isTooth,
+        bool heavy,
+        string thinner
+    )
     {
         var cause = state.Tool * 2L + (heavy ? 1 : 0);
         if (Again(cause, state))
             return;
         var words = new CuttingWords(Facts);
-        var turns = state.FeedMode == FeedMode.PerMinute ? $" at S{Figures.Plain((decimal)state.SpindleSpeed)}" : "";
-        var teeth = per == "a tooth" ? $" with {Figures.Whole(tool.Flutes!.Value)} flutes" : "";
+        var fed = Fed(state, tool, isTooth);
+        var amount = heavy ? Said.Kept("much") : Said.Kept("little");
+        var source = Facts.Cutting.Sources(range);
         Report(
             cause,
             state,
-            $"{Facts.Figures.Rate(state.FeedMode == FeedMode.PerMinute ? state.Feed : state.Feed * state.SpindleSpeed)}{turns}{teeth} is "
-                + $"{words.Feed(feed)} {per}, too {(heavy ? "much" : "little")}: {words.Feeds(range)} for {words.What(tool)} ({Facts.Cutting.Sources(range)}).{thinner}",
+            isTooth
+                ? Said.Kept(
+                    $"{fed} is {words.Feed(feed)} a tooth, too {amount}: {words.Feeds(range)} for {words.What(tool)} ({source}).{thinner}"
+                )
+                : Said.Kept(
+                    $"{fed} is {words.Feed(feed)} a turn, too {amount}: {words.Feeds(range)} for {words.What(tool)} ({source})."
+                ),
             heavy
                 ? "Lower F or raise S: the edge breaks out, or the tool is pulled. A slipped point or the other unit is a common cause."
                 : "Raise F or lower S: the edge rubs and does not cut. A slipped point or the other unit is a common cause."
         );
     }
+
+    /// <summary>The feed a minute, with what the chip was worked out from.</summary>
+    string Fed(in ControlState state, Tool tool, bool isTooth)
+    {
+        var isPerMinute = state.FeedMode == FeedMode.PerMinute;
+        var rate = Facts.Figures.Rate(isPerMinute ? state.Feed : state.Feed * state.SpindleSpeed);
+        var speed = Figures.Plain((decimal)state.SpindleSpeed);
+        return (isPerMinute, isTooth) switch
+        {
+            (true, true) => Said.Kept($"{rate} at S{speed} with {Flutes(tool)} flutes"),
+            (true, false) => Said.Kept($"{rate} at S{speed}"),
+            (false, true) => Said.Kept($"{rate} with {Flutes(tool)} flutes"),
+            _ => rate,
+        };
+    }
+
+    static string Flutes(Tool tool) => Figures.Whole(tool.Flutes!.Value);
 
     CuttingRange? Range(Tool tool, CuttingFigure figure) => tool.Kind == "tap" ? null : Facts.Cutting.Of(tool, figure);
 

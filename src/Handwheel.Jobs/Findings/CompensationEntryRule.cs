@@ -60,19 +60,23 @@ sealed class CompensationEntryRule(Facts facts) : Rule(facts)
         return fault.Cause switch
         {
             CompensationCause.EntryShort => (
-                $"The move on which {code} comes on is {first} long; the radius in {d} is {second}. The tool cannot reach its side of the path on it.",
+                Said.Kept(
+                    $"The move on which {code} comes on is {first} long; the radius in {d} is {second}. The tool cannot reach its side of the path on it."
+                ),
                 "Make the move longer than the radius of the tool."
             ),
             CompensationCause.EntryArc => (
-                $"{code} comes on with an arc. Controls refuse this, or go somewhere else.",
+                Said.Kept($"{code} comes on with an arc. Controls refuse this, or go somewhere else."),
                 "Put G41 or G42 on a straight move before the arc."
             ),
             CompensationCause.ExitArc => (
-                "G40 takes effect on an arc. Controls refuse this, or go somewhere else.",
+                Said.Kept("G40 takes effect on an arc. Controls refuse this, or go somewhere else."),
                 "Put G40 on a straight move after the arc."
             ),
             CompensationCause.ArcSmall => (
-                $"An arc of radius {first} with the tool inside it under {code}; the radius in {d} is {second}. Either the tool does not fit, or this path is already the tool's centre and the register should hold only wear.",
+                Said.Kept(
+                    $"An arc of radius {first} with the tool inside it under {code}; the radius in {d} is {second}. Either the tool does not fit, or this path is already the tool's centre and the register should hold only wear."
+                ),
                 "See which of the two the program means, and what belongs in the register."
             ),
             CompensationCause.Corner => (
@@ -80,27 +84,37 @@ sealed class CompensationEntryRule(Facts facts) : Rule(facts)
                 "Use a smaller tool, or leave the corner or the step out of this contour."
             ),
             CompensationCause.CornerRefused => (
-                $"An inside corner under {code}: this control takes none (the machine's description says so).",
+                Said.Kept(
+                    $"An inside corner under {code}: this control takes none (the machine's description says so)."
+                ),
                 "Put an arc larger than the radius of the tool into the corner."
             ),
             CompensationCause.OtherRegister => (
-                $"Another radius comes into force while {code} is on: {first} before, {second} with {d}. Controls part over where the tool goes over to it.",
+                Said.Kept(
+                    $"Another radius comes into force while {code} is on: {first} before, {second} with {d}. Controls part over where the tool goes over to it."
+                ),
                 Between
             ),
             CompensationCause.OtherSide => (
-                $"{code} comes on while the other one is on: the tool crosses the path.",
+                Said.Kept($"{code} comes on while the other one is on: the tool crosses the path."),
                 Between
             ),
             CompensationCause.Shift => (
-                $"G92 in X or Y while {code} is on. The programmed place was taken for it; a control may take the place where the tool's centre stands.",
+                Said.Kept(
+                    $"G92 in X or Y while {code} is on. The programmed place was taken for it; a control may take the place where the tool's centre stands."
+                ),
                 Between
             ),
             CompensationCause.NoMove => (
-                $"{code} is on, and no move in X and Y follows for very many blocks: how the last one ends was not worked out.",
+                Said.Kept(
+                    $"{code} is on, and no move in X and Y follows for very many blocks: how the last one ends was not worked out."
+                ),
                 "Put G40 before them."
             ),
             _ => (
-                $"A reference return, a move in machine coordinates or a canned cycle in X or Y while {code} is on. Controls refuse this, or go there without compensation and come on again afterwards.",
+                Said.Kept(
+                    $"A reference return, a move in machine coordinates or a canned cycle in X or Y while {code} is on. Controls refuse this, or go there without compensation and come on again afterwards."
+                ),
                 Between
             ),
         };
@@ -109,13 +123,15 @@ sealed class CompensationEntryRule(Facts facts) : Rule(facts)
     string Corner(in ControlState state, in Fault fault)
     {
         var radius = Facts.Figures.Say(Math.Abs(state.CutterRadius));
-        var start =
-            $"The tool, radius {radius} in D{Figures.Whole(state.D)}, does not fit between this move and the one before it under {Code(state)}";
-        var figures =
-            fault.First > 0
-                ? $": the inside corner takes {Facts.Figures.Say(fault.First)} of each, and one of them has {Facts.Figures.Say(Math.Max(0, fault.Second))}"
-                : ": its ways beside them do not cross";
-        return start + figures + ". The control stops, or the tool cuts into the part.";
+        var under = Code(state);
+        var d = "D" + Figures.Whole(state.D);
+        return fault.First > 0
+            ? Said.Kept(
+                $"The tool, radius {radius} in {d}, does not fit between this move and the one before it under {under}: the inside corner takes {Facts.Figures.Say(fault.First)} of each, and one of them has {Facts.Figures.Say(Math.Max(0, fault.Second))}. The control stops, or the tool cuts into the part."
+            )
+            : Said.Kept(
+                $"The tool, radius {radius} in {d}, does not fit between this move and the one before it under {under}: its ways beside them do not cross. The control stops, or the tool cuts into the part."
+            );
     }
 
     static string Code(in ControlState state) =>
@@ -123,6 +139,6 @@ sealed class CompensationEntryRule(Facts facts) : Rule(facts)
         {
             CutterCompensation.Left => "G41",
             CutterCompensation.Right => "G42",
-            _ => "G41 or G42",
+            _ => Said.Kept("G41 or G42"),
         };
 }

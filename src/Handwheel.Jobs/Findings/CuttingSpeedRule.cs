@@ -57,9 +57,11 @@ sealed class CuttingSpeedRule(Facts facts) : Rule(facts)
     string Message(in ControlState state, Tool tool, CuttingRange range, double circle, bool fast)
     {
         var words = new CuttingWords(Facts);
-        var at = circle < tool.Diameter!.Value.Nanometres ? "the circle that cuts, " : "";
-        return $"S{Figures.Plain((decimal)state.SpindleSpeed)} at {at}⌀ {Facts.Figures.Say(circle)} is {words.Speed(state.SpindleSpeed * Math.PI * circle)}, "
-            + $"too {(fast ? "fast" : "slow")}: {words.Speeds(range)} for {words.What(tool)} ({Facts.Cutting.Sources(range)}).";
+        var at = circle < tool.Diameter!.Value.Nanometres ? Said.Kept("the circle that cuts, ") : "";
+        return Said.Kept(
+            $"S{Figures.Plain((decimal)state.SpindleSpeed)} at {at}⌀ {Facts.Figures.Say(circle)} is {words.Speed(state.SpindleSpeed * Math.PI * circle)}, "
+                + $"too {(fast ? Said.Kept("fast") : Said.Kept("slow"))}: {words.Speeds(range)} for {words.What(tool)} ({Facts.Cutting.Sources(range)})."
+        );
     }
 
     string Remedy(CuttingRange range, double circle, bool fast)

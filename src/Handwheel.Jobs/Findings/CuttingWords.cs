@@ -44,10 +44,10 @@ readonly struct CuttingWords(Facts facts)
     static string Span(CuttingRange range, Func<double, string> say) =>
         (range.Least, range.Most) switch
         {
-            ({ } least, { } most) => $"the table has {say(least)} to {say(most)}",
-            ({ } least, null) => $"the table has {say(least)} or more",
-            (_, { } most) => $"the table has {say(most)} or less",
-            _ => "the table has no figure",
+            ({ } least, { } most) => Said.Kept($"the table has {say(least)} to {say(most)}"),
+            ({ } least, null) => Said.Kept($"the table has {say(least)} or more"),
+            (_, { } most) => Said.Kept($"the table has {say(most)} or less"),
+            _ => Said.Kept("the table has no figure"),
         };
 
     static string Rounded(double value, int decimals) =>

@@ -47,8 +47,10 @@ sealed class DepthOfCutRule(Facts facts) : Rule(facts)
         Report(
             state.Tool,
             state,
-            $"{Facts.Name(state.Tool)} takes {Facts.Figures.Say(cutting.Depth)} at once, {times} times its diameter: the table has "
-                + $"{Figures.Plain((decimal)range.Most!.Value)} or less ({Facts.Cutting.Sources(range)}).",
+            Said.Kept(
+                $"{Facts.Name(state.Tool)} takes {Facts.Figures.Say(cutting.Depth)} at once, {times} times its diameter: the table has "
+                    + $"{Figures.Plain((decimal)range.Most!.Value)} or less ({Facts.Cutting.Sources(range)})."
+            ),
             "Take it in more steps, or put stock or table right."
         );
     }
@@ -74,8 +76,10 @@ sealed class DepthOfCutRule(Facts facts) : Rule(facts)
         Report(
             state.Tool + 50_000_000L,
             state,
-            $"The hole of {Facts.Name(state.Tool)} is {Facts.Figures.Say(depth)} deep, counted from R or the top of the stock; its flutes are "
-                + $"{Facts.Figures.Say(flutes.Nanometres)} long. Below that the chips have no way out.",
+            Said.Kept(
+                $"The hole of {Facts.Name(state.Tool)} is {Facts.Figures.Say(depth)} deep, counted from R or the top of the stock; its flutes are "
+                    + $"{Facts.Figures.Say(flutes.Nanometres)} long. Below that the chips have no way out."
+            ),
             "Use a longer tool, or clear the hole all the way at every peck and look whether the chips come."
         );
     }

@@ -31,7 +31,9 @@ sealed class DiameterOffsetIsNotTheToolsRule(Facts facts) : Rule(facts)
         Report(
             cause,
             state,
-            $"{(state.Compensation == CutterCompensation.Left ? "G41" : "G42")} with D{Figures.Whole(state.D)}, but the own diameter offset of T{Figures.Whole(tool.Number)} is D{Figures.Whole(own)}.",
+            Said.Kept(
+                $"{(state.Compensation == CutterCompensation.Left ? "G41" : "G42")} with D{Figures.Whole(state.D)}, but the own diameter offset of T{Figures.Whole(tool.Number)} is D{Figures.Whole(own)}."
+            ),
             $"Write D{Figures.Whole(own)}, or, where this D really belongs to T{Figures.Whole(tool.Number)}, say so in the setup."
         );
     }

@@ -30,8 +30,10 @@ sealed class DiameterOffsetMissingRule(Facts facts) : Rule(facts)
             state.D,
             state,
             state.D == 0
-                ? $"{code} with no D: nothing says by how much the tool goes beside the path."
-                : $"{code} with D{Figures.Whole(state.D)}, and the setup gives no value for it: where the tool goes is not known.",
+                ? Said.Kept($"{code} with no D: nothing says by how much the tool goes beside the path.")
+                : Said.Kept(
+                    $"{code} with D{Figures.Whole(state.D)}, and the setup gives no value for it: where the tool goes is not known."
+                ),
             state.D == 0
                 ? "Write the tool's own D beside it."
                 : "Give the register's value in the setup, 0 where the path is already the tool's centre."

@@ -8,21 +8,24 @@ sealed class FeedModeLeftOnRule(Facts facts) : Rule(facts)
     public override RuleInfo Info { get; } = new("feed-mode-left-on", Level.Check, "G93 or G95 left in force");
 
     public override void ToolChange(in ControlState state, int previousTool, in Place before) =>
-        Look(state, "at a tool change");
+        Look(state, Said.Kept("at a tool change"));
 
-    public override void End(in ControlState state, RunEnd end) => Look(state, "at the end of the program");
+    public override void End(in ControlState state, RunEnd end) => Look(state, Said.Kept("at the end of the program"));
 
     void Look(in ControlState state, string where)
     {
         if (state.FeedMode == FeedMode.PerMinute)
             return;
-        var code = state.FeedMode == FeedMode.PerRevolution ? "G95, feed per revolution," : "G93, inverse time,";
+        var code =
+            state.FeedMode == FeedMode.PerRevolution
+                ? Said.Kept("G95, feed per revolution,")
+                : Said.Kept("G93, inverse time,");
         if (Again((long)state.FeedMode, state))
             return;
         Report(
             (long)state.FeedMode,
             state,
-            $"{code} is still in force {where}. The next F is read that way.",
+            Said.Kept($"{code} is still in force {where}. The next F is read that way."),
             "Put G94 after the moves that need the other mode."
         );
     }

@@ -69,15 +69,26 @@ sealed class HoldingRules(
         var name = facts.Table.Holding[found.Holding].Name;
         var way = found.Way switch
         {
-            Way.Dogleg => " when each axis moves at its own rate",
-            Way.EndOnly => " at the end of the move",
+            Way.Dogleg => Said.Kept(" when each axis moves at its own rate"),
+            Way.EndOnly => Said.Kept(" at the end of the move"),
             _ => "",
         };
-        var what = Facts.IsFeed(leg.Kind) ? "A feed move" : "A rapid";
+        var isFeed = Facts.IsFeed(leg.Kind);
         if (found.Part > 0)
-            return $"{what} takes the holder of {facts.Name(state.Tool)} through {name}{way}: "
-                + $"up to {figures.Say(found.Contact.Inside)} inside its outline, {figures.Say(found.Contact.Below)} below its top.";
-        return $"{what} takes {facts.Name(state.Tool)}, ⌀ {figures.Say(facts.Tool!.Diameter!.Value.Nanometres)}, through {name}{way}: "
-            + $"up to {figures.Say(found.Contact.Inside)} inside its outline, with the tip down to {figures.Say(found.Contact.Below)} below its top.";
+            return isFeed
+                ? Said.Kept(
+                    $"A feed move takes the holder of {facts.Name(state.Tool)} through {name}{way}: up to {figures.Say(found.Contact.Inside)} inside its outline, {figures.Say(found.Contact.Below)} below its top."
+                )
+                : Said.Kept(
+                    $"A rapid takes the holder of {facts.Name(state.Tool)} through {name}{way}: up to {figures.Say(found.Contact.Inside)} inside its outline, {figures.Say(found.Contact.Below)} below its top."
+                );
+        var diameter = figures.Say(facts.Tool!.Diameter!.Value.Nanometres);
+        return isFeed
+            ? Said.Kept(
+                $"A feed move takes {facts.Name(state.Tool)}, ⌀ {diameter}, through {name}{way}: up to {figures.Say(found.Contact.Inside)} inside its outline, with the tip down to {figures.Say(found.Contact.Below)} below its top."
+            )
+            : Said.Kept(
+                $"A rapid takes {facts.Name(state.Tool)}, ⌀ {diameter}, through {name}{way}: up to {figures.Say(found.Contact.Inside)} inside its outline, with the tip down to {figures.Say(found.Contact.Below)} below its top."
+            );
     }
 }

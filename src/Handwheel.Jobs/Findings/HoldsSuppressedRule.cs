@@ -18,7 +18,9 @@ sealed class HoldsSuppressedRule(Facts facts) : Rule(facts)
         Report(
             0,
             state,
-            "A code of this block switches off feed hold, single block or the overrides: from here the thumb on feed hold may stop nothing.",
+            Said.Kept(
+                "A code of this block switches off feed hold, single block or the overrides: from here the thumb on feed hold may stop nothing."
+            ),
             "Know where it is switched on again, keep the emergency stop in reach, and take the code out for the air cut where that can be done."
         );
     }

@@ -26,7 +26,9 @@ sealed class IncrementalLeftOnRule(Facts facts) : Rule(facts)
         Report(
             0,
             state,
-            $"The first move with T{Figures.Whole(state.Tool)} is under G91: it counts from wherever the axes stand.",
+            Said.Kept(
+                $"The first move with T{Figures.Whole(state.Tool)} is under G91: it counts from wherever the axes stand."
+            ),
             "Put G90 before it. G91 often stays in force from a reference return."
         );
     }

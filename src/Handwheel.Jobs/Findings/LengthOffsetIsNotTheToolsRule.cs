@@ -31,7 +31,9 @@ sealed class LengthOffsetIsNotTheToolsRule(Facts facts) : Rule(facts)
         Report(
             cause,
             state,
-            $"H{Figures.Whole(state.H)} with T{Figures.Whole(tool.Number)}, whose own length offset is H{Figures.Whole(own)}.{Difference(state)}",
+            Said.Kept(
+                $"H{Figures.Whole(state.H)} with T{Figures.Whole(tool.Number)}, whose own length offset is H{Figures.Whole(own)}.{Difference(state)}"
+            ),
             $"Write H{Figures.Whole(own)}, or, where this H really belongs to T{Figures.Whole(tool.Number)}, say so in the setup."
         );
     }
@@ -43,8 +45,10 @@ sealed class LengthOffsetIsNotTheToolsRule(Facts facts) : Rule(facts)
             return "";
         var off = state.LengthZ - Facts.Own;
         if (off == 0)
-            return " The two registers hold the same value.";
-        var way = off > 0 ? "above" : "below";
-        return $" The tip goes {Facts.Figures.Say(Math.Abs(off))} {way} where the program says.";
+            return Said.Kept(" The two registers hold the same value.");
+        var by = Facts.Figures.Say(Math.Abs(off));
+        return off > 0
+            ? Said.Kept($" The tip goes {by} above where the program says.")
+            : Said.Kept($" The tip goes {by} below where the program says.");
     }
 }

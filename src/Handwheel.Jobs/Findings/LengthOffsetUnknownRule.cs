@@ -28,7 +28,9 @@ sealed class LengthOffsetUnknownRule(Facts facts) : Rule(facts)
         Report(
             state.H,
             state,
-            $"H{Figures.Whole(state.H)} is called, and the setup gives no value for it: where the tip goes is not known.",
+            Said.Kept(
+                $"H{Figures.Whole(state.H)} is called, and the setup gives no value for it: where the tip goes is not known."
+            ),
             "Measure the tool and give its length in the setup."
         );
     }

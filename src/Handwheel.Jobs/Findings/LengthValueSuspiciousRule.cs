@@ -47,7 +47,9 @@ sealed class LengthValueSuspiciousRule(Facts facts) : Rule(facts)
                 continue;
             Add(
                 at,
-                $"{Facts.Name(tool.Number)} has the length {Say(tool)}, to the last digit that of {Facts.Name(twin.Tool.Number)}. Two tools are hardly ever equally long: a register may have been copied."
+                Said.Kept(
+                    $"{Facts.Name(tool.Number)} has the length {Say(tool)}, to the last digit that of {Facts.Name(twin.Tool.Number)}. Two tools are hardly ever equally long: a register may have been copied."
+                )
             );
         }
     }
@@ -65,7 +67,9 @@ sealed class LengthValueSuspiciousRule(Facts facts) : Rule(facts)
         var odd = used.FindAll(u => Own(u.Tool) > Length.Zero).Count * 2 > used.Count ? shortest : longest;
         Add(
             odd.At,
-            $"{Facts.Name(longest.Tool.Number)} has the length {Say(longest.Tool)}, {Facts.Name(shortest.Tool.Number)} {Say(shortest.Tool)}: gauge lengths and touch-off distances are mixed in one list."
+            Said.Kept(
+                $"{Facts.Name(longest.Tool.Number)} has the length {Say(longest.Tool)}, {Facts.Name(shortest.Tool.Number)} {Say(shortest.Tool)}: gauge lengths and touch-off distances are mixed in one list."
+            )
         );
         return true;
     }
@@ -84,7 +88,9 @@ sealed class LengthValueSuspiciousRule(Facts facts) : Rule(facts)
         {
             Add(
                 at,
-                $"{Facts.Name(tool.Number)} has the length {Say(tool)}; by its stick-out and holder, and by the lengths of the other tools, about {Facts.Figures.Say(Own(tool).Nanometres - rest + middle)} is to be expected."
+                Said.Kept(
+                    $"{Facts.Name(tool.Number)} has the length {Say(tool)}; by its stick-out and holder, and by the lengths of the other tools, about {Facts.Figures.Say(Own(tool).Nanometres - rest + middle)} is to be expected."
+                )
             );
         }
     }

@@ -24,12 +24,17 @@ sealed class LowReferenceReturnRule(Facts facts) : Rule(facts)
         }
         if (tip > top || Again(0, state))
             return;
-        var down = known ? $"goes {Facts.Figures.Say(leg.From.Z - leg.To.Z)} down" : "goes";
+        var to = Facts.Figures.Bare(state.FromZeroZ(leg.To));
         Report(
             0,
             state,
-            $"Before it returns, Z {down} to Z {Facts.Figures.Bare(state.FromZeroZ(leg.To))} of {state.WorkOffset}: "
-                + $"the tip of {Facts.Name(state.Tool)} is then {Facts.Figures.Say(top - tip)} below the highest part of stock and holding. The air cut lifts this and hides it.",
+            known
+                ? Said.Kept(
+                    $"Before it returns, Z goes {Facts.Figures.Say(leg.From.Z - leg.To.Z)} down to Z {to} of {state.WorkOffset}: the tip of {Facts.Name(state.Tool)} is then {Facts.Figures.Say(top - tip)} below the highest part of stock and holding. The air cut lifts this and hides it."
+                )
+                : Said.Kept(
+                    $"Before it returns, Z goes to Z {to} of {state.WorkOffset}: the tip of {Facts.Name(state.Tool)} is then {Facts.Figures.Say(top - tip)} below the highest part of stock and holding. The air cut lifts this and hides it."
+                ),
             "Write the return under G91 with Z0, or with a Z that is above everything."
         );
     }

@@ -62,7 +62,9 @@ sealed class MaterialRules
                 holder,
                 state.Tool + 50_000_000L,
                 state,
-                $"The holder of {facts.Name(state.Tool)} goes into the stock, {Depth(found.Holder.Depth)} deep: material is still there where the holder passes.",
+                Said.Kept(
+                    $"The holder of {facts.Name(state.Tool)} goes into the stock, {Depth(found.Holder.Depth)} deep: material is still there where the holder passes."
+                ),
                 "Let the tool stick out further, use a slimmer holder, or take the wall away first."
             );
         if (found.PastFlutes > 0)
@@ -72,7 +74,9 @@ sealed class MaterialRules
                 plunge,
                 state.Tool,
                 state,
-                $"{facts.Name(state.Tool)} goes straight down into {Depth(found.PlungeDepth)} of material at its centre, where it has no cutting edge.",
+                Said.Kept(
+                    $"{facts.Name(state.Tool)} goes straight down into {Depth(found.PlungeDepth)} of material at its centre, where it has no cutting edge."
+                ),
                 "Drill or open the place first, or ramp in."
             );
     }
@@ -84,8 +88,15 @@ sealed class MaterialRules
             across ? betweenHoles : rapid,
             state.Tool + (across ? 50_000_000L : 0),
             state,
-            $"{(across ? "On the way to the next hole" : "A rapid takes")} {facts.Name(state.Tool)}{(across ? " goes" : "")} through stock that is still there: "
-                + $"{Depth(met.Depth)} of material over the underside of the tool, as cut so far.",
+            across
+                ? Said.Kept(
+                    $"On the way to the next hole {facts.Name(state.Tool)} goes through stock that is still there: "
+                        + $"{Depth(met.Depth)} of material over the underside of the tool, as cut so far."
+                )
+                : Said.Kept(
+                    $"A rapid takes {facts.Name(state.Tool)} through stock that is still there: "
+                        + $"{Depth(met.Depth)} of material over the underside of the tool, as cut so far."
+                ),
             across
                 ? "Write G98 with an initial level above what stands between the holes, or raise R."
                 : "Go over the material, or feed through it. Where a former operation has already taken it away, describe the stock as it is."
@@ -99,7 +110,9 @@ sealed class MaterialRules
             shank,
             state.Tool,
             state,
-            $"{facts.Name(state.Tool)} meets material up to {Depth(flutes + past)} above its tip; its flutes are {Depth(flutes)} long. The shank cannot cut.",
+            Said.Kept(
+                $"{facts.Name(state.Tool)} meets material up to {Depth(flutes + past)} above its tip; its flutes are {Depth(flutes)} long. The shank cannot cut."
+            ),
             "Cut in steps that the flutes can take, or use a longer tool."
         );
     }

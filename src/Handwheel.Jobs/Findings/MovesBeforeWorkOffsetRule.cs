@@ -17,7 +17,9 @@ sealed class MovesBeforeWorkOffsetRule(Facts facts) : Rule(facts)
         Report(
             0,
             state,
-            $"The axes move in work coordinates before the program calls a work offset. It was followed in {state.WorkOffset}; the control uses the one left in force.",
+            Said.Kept(
+                $"The axes move in work coordinates before the program calls a work offset. It was followed in {state.WorkOffset}; the control uses the one left in force."
+            ),
             "Call the work offset before the first move."
         );
     }

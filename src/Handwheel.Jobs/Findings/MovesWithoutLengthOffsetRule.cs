@@ -21,12 +21,14 @@ sealed class MovesWithoutLengthOffsetRule(Facts facts) : Rule(facts)
             return;
         var tool = "T" + Figures.Whole(state.Tool);
         var what = cancelled
-            ? $"Z moves with {tool} and no length offset in force."
-            : $"Z moves with {tool} under H{Figures.Whole(state.H)}, which was left in force by the tool before.";
+            ? Said.Kept($"Z moves with {tool} and no length offset in force.{TipText(state, leg)}")
+            : Said.Kept(
+                $"Z moves with {tool} under H{Figures.Whole(state.H)}, which was left in force by the tool before.{TipText(state, leg)}"
+            );
         Report(
             state.Tool,
             state,
-            what + TipText(state, leg),
+            what,
             "Put G43 with the tool's own H before or into the first move in Z; retract with G53 or a reference return."
         );
     }
@@ -34,12 +36,15 @@ sealed class MovesWithoutLengthOffsetRule(Facts facts) : Rule(facts)
     string TipText(in ControlState state, in Leg leg)
     {
         if (!Facts.TryTip(leg.To, out var tip) || state.RestZ != 0)
-            return " Where the tip goes is not known.";
+            return Said.Kept(" Where the tip goes is not known.");
         var off = state.LengthZ - Facts.Own;
         if (off == 0)
-            return " The tip goes where the program says, by chance of the registers.";
+            return Said.Kept(" The tip goes where the program says, by chance of the registers.");
         var zero = state.WorkZ + state.CommonZ;
-        return $" The program says Z {Facts.Figures.Bare(state.FromZeroZ(leg.To))}; the tip goes to Z {Facts.Figures.Say(tip - zero)}, "
-            + $"{Facts.Figures.Say(Math.Abs(off))} {(off > 0 ? "above" : "below")} it.";
+        var (says, goes) = (Facts.Figures.Bare(state.FromZeroZ(leg.To)), Facts.Figures.Say(tip - zero));
+        var by = Facts.Figures.Say(Math.Abs(off));
+        return off > 0
+            ? Said.Kept($" The program says Z {says}; the tip goes to Z {goes}, {by} above it.")
+            : Said.Kept($" The program says Z {says}; the tip goes to Z {goes}, {by} below it.");
     }
 }

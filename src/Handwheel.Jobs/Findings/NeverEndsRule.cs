@@ -17,7 +17,7 @@ sealed class NeverEndsRule(Facts facts) : Rule(facts)
         Report(
             LimitReached,
             state,
-            $"Followed no further: {fault.Cause}, after {Figures.Whole(state.BlocksExecuted)} blocks.",
+            Said.Kept($"Followed no further: {fault.Cause}, after {Figures.Whole(state.BlocksExecuted)} blocks."),
             "Look for a loop or a call that never returns. Everything after this line is not proven."
         );
     }
@@ -29,7 +29,7 @@ sealed class NeverEndsRule(Facts facts) : Rule(facts)
             Report(
                 0,
                 state,
-                "M99 in the main program: it begins again by itself. One pass was followed.",
+                Said.Kept("M99 in the main program: it begins again by itself. One pass was followed."),
                 "Make sure that the second pass starts from where the first one ends, or end the program with M30.",
                 Level.Check
             );
@@ -40,11 +40,14 @@ sealed class NeverEndsRule(Facts facts) : Rule(facts)
         Report(
             LimitReached,
             state,
-            $"Followed no further after {Figures.Whole(state.BlocksExecuted)} blocks: a limit was reached.",
+            Said.Kept($"Followed no further after {Figures.Whole(state.BlocksExecuted)} blocks: a limit was reached."),
             "Look for a loop or a call that never returns. Everything after this line is not proven."
         );
     }
 
     void Undo(in ControlState state) =>
-        Facts.Window.Undo(state.BlocksExecuted, $"the program was followed only to line {Figures.Whole(state.Line)}");
+        Facts.Window.Undo(
+            state.BlocksExecuted,
+            Said.Kept($"the program was followed only to line {Figures.Whole(state.Line)}")
+        );
 }

@@ -19,9 +19,11 @@ sealed class NoAirCutWindowRule(Facts facts) : Rule(facts)
             Info,
             0,
             at,
-            $"To clear, {Facts.Name(window.LowestAt.Tool)} needs a raise of {figures.Say(raise.Minimum!.Value)} here; "
-                + $"{Facts.Name(window.HighestAt.Tool)} at line {Figures.Whole(window.HighestAt.Line)} allows {figures.Say(raise.Maximum!.Value)}: "
-                + $"{figures.Say(raise.Minimum.Value - raise.Maximum.Value)} too little under the upper Z limit.",
+            Said.Kept(
+                $"To clear, {Facts.Name(window.LowestAt.Tool)} needs a raise of {figures.Say(raise.Minimum!.Value)} here; "
+                    + $"{Facts.Name(window.HighestAt.Tool)} at line {Figures.Whole(window.HighestAt.Line)} allows {figures.Say(raise.Maximum!.Value)}: "
+                    + $"{figures.Say(raise.Minimum.Value - raise.Maximum.Value)} too little under the upper Z limit."
+            ),
             "Lower the retract heights of the program, shorten the longest tool, lower the clamps, or prove the program another way with the supervisor's signature."
         );
     }

@@ -14,7 +14,7 @@ sealed class NoEndRule(Facts facts) : Rule(facts)
         Report(
             0,
             state,
-            "The text ends with no M2 or M30: the file may have been cut off.",
+            Said.Kept("The text ends with no M2 or M30: the file may have been cut off."),
             "Compare the end of the file with what was sent. Add M30 where the program is complete."
         );
     }

@@ -20,8 +20,8 @@ sealed class NoFeedRule(Facts facts) : Rule(facts)
             cause,
             state,
             cause == 1
-                ? "Under G93 every feed move needs its own F; this one has none."
-                : "A feed move with no feed in force: none was given, or F0.",
+                ? Said.Kept("Under G93 every feed move needs its own F; this one has none.")
+                : Said.Kept("A feed move with no feed in force: none was given, or F0."),
             "Give the block its F."
         );
     }

@@ -87,7 +87,9 @@ sealed class NoSafeRestartRule(Facts facts) : Rule(facts)
                     Info,
                     (long)word,
                     at,
-                    $"A start at the first block of {Facts.Name(at.Tool)} would miss {Words(word)}: this block relies on it, and since the tool change nothing has stated it.",
+                    Said.Kept(
+                        $"A start at the first block of {Facts.Name(at.Tool)} would miss {Words(word)}: this block relies on it, and since the tool change nothing has stated it."
+                    ),
                     "State it again after each tool change, or start further up: at a tool that states it."
                 );
             }
@@ -97,8 +99,8 @@ sealed class NoSafeRestartRule(Facts facts) : Rule(facts)
     static string Words(Stated word) =>
         word switch
         {
-            Stated.WorkOffset => "the work offset (G54 …)",
-            Stated.Distance => "G90 or G91",
+            Stated.WorkOffset => Said.Kept("the work offset (G54 …)"),
+            Stated.Distance => Said.Kept("G90 or G91"),
             Stated.Feed => "F",
             _ => "S",
         };

@@ -18,14 +18,18 @@ sealed class NotRaisedRule(Facts facts) : Rule(facts)
             return;
         Facts.Window.Undo(
             state.BlocksExecuted,
-            $"line {Figures.Whole(state.Line)} is worked out from a register or a position that the raise changes, so the air cut takes another way than the real run"
+            Said.Kept(
+                $"line {Figures.Whole(state.Line)} is worked out from a register or a position that the raise changes, so the air cut takes another way than the real run"
+            )
         );
         if (Again(ReadsWhatIsRaised, state))
             return;
         Report(
             ReadsWhatIsRaised,
             state,
-            "The block is worked out from a work offset or a machine position that is another one when the offsets are raised. The air cut does not show what the real run will do.",
+            Said.Kept(
+                "The block is worked out from a work offset or a machine position that is another one when the offsets are raised. The air cut does not show what the real run will do."
+            ),
             "Prove this program another way: by handwheel through each approach, holding and stock off the table.",
             Level.Check
         );
@@ -41,7 +45,9 @@ sealed class NotRaisedRule(Facts facts) : Rule(facts)
         {
             Facts.Window.Undo(
                 state.BlocksExecuted,
-                $"the Z move at line {Figures.Whole(state.Line)} counts from a machine position (G91), so no raise lifts it"
+                Said.Kept(
+                    $"the Z move at line {Figures.Whole(state.Line)} counts from a machine position (G91), so no raise lifts it"
+                )
             );
         }
         Judge(state, leg);
@@ -64,16 +70,22 @@ sealed class NotRaisedRule(Facts facts) : Rule(facts)
             return;
         var what = leg.Kind switch
         {
-            LegKind.ReturnEnd => "The end of the reference return",
-            LegKind.MachineRapid or LegKind.MachineFeed => "A move in machine coordinates",
-            _ => "A move at a height that machine coordinates set",
+            LegKind.ReturnEnd => Said.Kept("The end of the reference return"),
+            LegKind.MachineRapid or LegKind.MachineFeed => Said.Kept("A move in machine coordinates"),
+            _ => Said.Kept("A move at a height that machine coordinates set"),
         };
         var top = Facts.Table.HighestTop!.Value;
+        var by = Facts.Figures.Say(Math.Abs(tip - top));
         Report(
             state.Tool,
             state,
-            $"{what} has the tip of {Facts.Name(state.Tool)} at {Facts.Figures.Say(Math.Abs(tip - top))} "
-                + $"{(tip < top ? "below" : "above")} the highest part of stock and holding; {Facts.Figures.Say(Facts.Clearance)} above it is wanted. No raise lifts this move: in the air cut it is as low as in the real run.",
+            tip < top
+                ? Said.Kept(
+                    $"{what} has the tip of {Facts.Name(state.Tool)} at {by} below the highest part of stock and holding; {Facts.Figures.Say(Facts.Clearance)} above it is wanted. No raise lifts this move: in the air cut it is as low as in the real run."
+                )
+                : Said.Kept(
+                    $"{what} has the tip of {Facts.Name(state.Tool)} at {by} above the highest part of stock and holding; {Facts.Figures.Say(Facts.Clearance)} above it is wanted. No raise lifts this move: in the air cut it is as low as in the real run."
+                ),
             "Go over the part in work coordinates, or higher in machine coordinates."
         );
     }

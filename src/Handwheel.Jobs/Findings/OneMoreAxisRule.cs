@@ -15,14 +15,18 @@ sealed class OneMoreAxisRule(Facts facts) : Rule(facts)
             return;
         Facts.Window.Undo(
             state.BlocksExecuted,
-            $"a rotary axis moves at line {Figures.Whole(state.Line)}: after it turns, a raise in Z does not lift the tool off the part"
+            Said.Kept(
+                $"a rotary axis moves at line {Figures.Whole(state.Line)}: after it turns, a raise in Z does not lift the tool off the part"
+            )
         );
         if (Again(0, state))
             return;
         Report(
             0,
             state,
-            "A, B or C moves. Where the part, the stock and the clamps are after that was not followed: bounds, clearance and raise are as if nothing turned.",
+            Said.Kept(
+                "A, B or C moves. Where the part, the stock and the clamps are after that was not followed: bounds, clearance and raise are as if nothing turned."
+            ),
             "Prove this program another way, with the supervisor's signature. Check the tilted positions by hand."
         );
     }

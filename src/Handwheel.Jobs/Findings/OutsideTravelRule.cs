@@ -59,21 +59,27 @@ sealed class OutsideTravelRule : Rule
     void Look(in ControlState state, string axis, long low, long high, long least, long most)
     {
         if (low < least)
-            Say(state, axis, low, least, "lower");
+            Say(state, axis, low, least, lower: true);
         if (high > most)
-            Say(state, axis, high, most, "upper");
+            Say(state, axis, high, most, lower: false);
     }
 
-    void Say(in ControlState state, string axis, long at, long limit, string side)
+    void Say(in ControlState state, string axis, long at, long limit, bool lower)
     {
-        var cause = axis[0] * 10 + (side[0] == 'u' ? 1 : 0);
+        var cause = axis[0] * 10 + (lower ? 0 : 1);
         if (Again(cause, state))
             return;
         var figures = Facts.Figures;
         Report(
             cause,
             state,
-            $"{axis} goes to machine {figures.Bare(at)}, {figures.Say(Math.Abs(at - limit))} beyond the {side} limit of {figures.Bare(limit)}.",
+            lower
+                ? Said.Kept(
+                    $"{axis} goes to machine {figures.Bare(at)}, {figures.Say(limit - at)} beyond the lower limit of {figures.Bare(limit)}."
+                )
+                : Said.Kept(
+                    $"{axis} goes to machine {figures.Bare(at)}, {figures.Say(at - limit)} beyond the upper limit of {figures.Bare(limit)}."
+                ),
             "Place the part or the work offset so that the path lies inside the travel, or correct the block."
         );
     }

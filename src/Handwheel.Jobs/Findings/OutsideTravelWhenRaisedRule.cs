@@ -18,8 +18,10 @@ sealed class OutsideTravelWhenRaisedRule(Facts facts) : Rule(facts)
             Info,
             0,
             window.HighestAt,
-            $"With the raise of {figures.Say(step)}, the smallest multiple of {figures.Say(Facts.RaiseStep)} that clears, Z goes {figures.Say(step - raise.Maximum!.Value)} beyond its upper limit here. "
-                + $"A raise between {figures.Say(raise.Minimum!.Value)} and {figures.Say(raise.Maximum.Value)} would do.",
+            Said.Kept(
+                $"With the raise of {figures.Say(step)}, the smallest multiple of {figures.Say(Facts.RaiseStep)} that clears, Z goes {figures.Say(step - raise.Maximum!.Value)} beyond its upper limit here. "
+                    + $"A raise between {figures.Say(raise.Minimum!.Value)} and {figures.Say(raise.Maximum.Value)} would do."
+            ),
             "Make airCut.raiseStep smaller in the setup and use gauge blocks of that height."
         );
     }

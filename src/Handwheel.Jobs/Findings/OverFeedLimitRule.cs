@@ -32,7 +32,9 @@ sealed class OverFeedLimitRule(Facts facts) : Rule(facts)
         Report(
             cause,
             state,
-            $"A feed of {Facts.Figures.Rate(feed)} is above the machine's limit of {Facts.Figures.Rate(most)}: it will go slower than written, or stop with an alarm.",
+            Said.Kept(
+                $"A feed of {Facts.Figures.Rate(feed)} is above the machine's limit of {Facts.Figures.Rate(most)}: it will go slower than written, or stop with an alarm."
+            ),
             "Lower F, or correct it: a slipped point or the other unit is a common cause."
         );
     }

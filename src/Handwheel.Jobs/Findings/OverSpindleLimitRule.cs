@@ -26,7 +26,9 @@ sealed class OverSpindleLimitRule(Facts facts) : Rule(facts)
         Report(
             cause,
             state,
-            $"S{Figures.Plain((decimal)state.SpindleSpeed)} is above the machine's limit of {Figures.Plain(limit)} rev/min.",
+            Said.Kept(
+                $"S{Figures.Plain((decimal)state.SpindleSpeed)} is above the machine's limit of {Figures.Plain(limit)} rev/min."
+            ),
             "Lower S, and F with it, so that the chip stays the same."
         );
     }

@@ -32,13 +32,17 @@ sealed class ProgramWritesOffsetsRule(Facts facts) : Rule(facts)
             if (mayUndo)
                 Facts.Window.Undo(
                     state.BlocksExecuted,
-                    $"#{Figures.Whole(write.Number)}, written at line {Figures.Whole(state.Line)}, is Z of a work offset on some controls: a raise may be lost"
+                    Said.Kept(
+                        $"#{Figures.Whole(write.Number)}, written at line {Figures.Whole(state.Line)}, is Z of a work offset on some controls: a raise may be lost"
+                    )
                 );
             if (undoes)
             {
                 Facts.Window.Undo(
                     state.BlocksExecuted,
-                    $"the program writes Z of {write.WorkOffset} at line {Figures.Whole(state.Line)}, so a raise would be lost"
+                    Said.Kept(
+                        $"the program writes Z of {write.WorkOffset} at line {Figures.Whole(state.Line)}, so a raise would be lost"
+                    )
                 );
             }
             var level = undoes || write.Kind is RegisterKind.Length or RegisterKind.Diameter ? Level.Stop : Level.Check;
@@ -51,22 +55,31 @@ sealed class ProgramWritesOffsetsRule(Facts facts) : Rule(facts)
         var name = write.Kind switch
         {
             RegisterKind.WorkOffset => $"{write.WorkOffset} ({write.Axes})",
-            RegisterKind.CommonOffset => $"the common offset ({write.Axes})",
+            RegisterKind.CommonOffset => Said.Kept($"the common offset ({write.Axes})"),
             RegisterKind.Length => "H" + Figures.Whole(write.Number),
             RegisterKind.Diameter => "D" + Figures.Whole(write.Number),
-            _ => "a parameter",
+            _ => Said.Kept("a parameter"),
         };
         var cause = Book.Cause($"{name} {level}");
         if (Again(cause, state))
             return;
-        var grows = write.Incremental ? " Under G91 it adds, so it grows with every run." : "";
-        var effect = undoes
-            ? "The air cut raises this register: the raise would be lost here, or stay in the register for good."
-            : "What the setter put there is overwritten.";
+        var effect = (undoes, write.Incremental) switch
+        {
+            (true, true) => Said.Kept(
+                $"The program writes {name}. The air cut raises this register: the raise would be lost here, or stay in the register for good. Under G91 it adds, so it grows with every run."
+            ),
+            (true, false) => Said.Kept(
+                $"The program writes {name}. The air cut raises this register: the raise would be lost here, or stay in the register for good."
+            ),
+            (false, true) => Said.Kept(
+                $"The program writes {name}. What the setter put there is overwritten. Under G91 it adds, so it grows with every run."
+            ),
+            _ => Said.Kept($"The program writes {name}. What the setter put there is overwritten."),
+        };
         Report(
             cause,
             state,
-            $"The program writes {name}. {effect}{grows}",
+            effect,
             "Take the write out of the program and set the register by hand, or leave the air cut and prove the program another way.",
             level
         );

@@ -32,7 +32,9 @@ sealed class RapidBelowApproachRule(Facts facts) : Rule(facts)
         Say(
             state,
             approach,
-            air > 0 ? $"{Facts.Figures.Say(air)} above the material under it, as cut so far" : "the material under it"
+            air > 0
+                ? Said.Kept($"{Facts.Figures.Say(air)} above the material under it, as cut so far")
+                : Said.Kept("the material under it")
         );
     }
 
@@ -54,7 +56,9 @@ sealed class RapidBelowApproachRule(Facts facts) : Rule(facts)
         Say(
             state,
             approach,
-            $"{Facts.Figures.Say(Math.Abs(above))} {(above < 0 ? "below" : "above")} the top of the stock"
+            above < 0
+                ? Said.Kept($"{Facts.Figures.Say(-above)} below the top of the stock")
+                : Said.Kept($"{Facts.Figures.Say(above)} above the top of the stock")
         );
     }
 
@@ -62,7 +66,9 @@ sealed class RapidBelowApproachRule(Facts facts) : Rule(facts)
         Report(
             state.Tool,
             state,
-            $"A rapid brings the tip of {Facts.Name(state.Tool)} to {where}; {Facts.Figures.Say(approach)} is the shop's approach clearance.",
+            Said.Kept(
+                $"A rapid brings the tip of {Facts.Name(state.Tool)} to {where}; {Facts.Figures.Say(approach)} is the shop's approach clearance."
+            ),
             "End the rapid higher and feed the rest."
         );
 }

@@ -18,7 +18,13 @@ sealed class SameGroupTwiceRule(Facts facts) : Rule(facts)
         Report(
             cause,
             state,
-            $"{fault.Cause} in one block: only one of them can be meant, and controls differ in which they take.",
+            fault.Cause.Split(" and ") is [var one, var other]
+                ? Said.Kept(
+                    $"{one} and {other} in one block: only one of them can be meant, and controls differ in which they take."
+                )
+                : Said.Kept(
+                    $"{fault.Cause} in one block: only one of them can be meant, and controls differ in which they take."
+                ),
             "Leave the one that is meant, or write two blocks."
         );
     }

@@ -24,7 +24,9 @@ sealed class ShiftedCoordinatesRule(Facts facts) : Rule(facts)
         {
             Facts.Window.Undo(
                 state.BlocksExecuted,
-                $"G92 sets Z from a machine position at line {Figures.Whole(state.Line)}, so a raise would be lost"
+                Said.Kept(
+                    $"G92 sets Z from a machine position at line {Figures.Whole(state.Line)}, so a raise would be lost"
+                )
             );
         }
     }
@@ -36,7 +38,7 @@ sealed class ShiftedCoordinatesRule(Facts facts) : Rule(facts)
     public override void Move(in ControlState state, in Leg leg)
     {
         if (!reported && InForce(state) && Facts.IsWork(leg.Kind))
-            Say("Moves follow with shifted coordinates");
+            Say(atEnd: false);
     }
 
     public override void End(in ControlState state, RunEnd end)
@@ -44,25 +46,27 @@ sealed class ShiftedCoordinatesRule(Facts facts) : Rule(facts)
         if (!InForce(state))
             return;
         if (!reported)
-            Say("The shift is still in force at the end of the program");
+            Say(atEnd: true);
     }
 
     bool InForce(in ControlState state) => turned || (state.ShiftX | state.ShiftY | state.ShiftZ) != 0;
 
-    void Say(string what)
+    void Say(bool atEnd)
     {
         reported = true;
         var figures = Facts.Figures;
         if (Again((long)kind, setAt))
             return;
         var shift = turned
-            ? "rotation, scaling or mirror"
+            ? Said.Kept("rotation, scaling or mirror")
             : $"{kind} X {figures.Bare(setAt.ShiftX)} Y {figures.Bare(setAt.ShiftY)} Z {figures.Bare(setAt.ShiftZ)}";
-        var raise = fromMachine ? " Z was set from a machine position: no raise lifts what follows." : "";
+        var raise = fromMachine ? Said.Kept(" Z was set from a machine position: no raise lifts what follows.") : "";
         Report(
             (long)kind,
             setAt,
-            $"{what}: {shift}.{raise}",
+            atEnd
+                ? Said.Kept($"The shift is still in force at the end of the program: {shift}.{raise}")
+                : Said.Kept($"Moves follow with shifted coordinates: {shift}.{raise}"),
             "Look at the control's shift before cycle start: the program counts on it being as it was written, and an interrupted run leaves it in force."
         );
     }

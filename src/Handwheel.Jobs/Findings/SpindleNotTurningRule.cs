@@ -25,12 +25,12 @@ sealed class SpindleNotTurningRule(Facts facts) : Rule(facts)
             return;
         var what =
             state.Spindle == SpindleDirection.Stopped
-                ? "no M3 or M4 is in force"
-                : "M3 or M4 is in force with no speed";
+                ? Said.Kept("no M3 or M4 is in force")
+                : Said.Kept("M3 or M4 is in force with no speed");
         Report(
             state.Tool,
             state,
-            $"{Facts.Name(state.Tool)} feeds into the stock, and {what}.",
+            Said.Kept($"{Facts.Name(state.Tool)} feeds into the stock, and {what}."),
             "Start the spindle with S and M3 before the first cut. A tool change stops it."
         );
     }

@@ -42,7 +42,7 @@ sealed class TapFeedRule(Facts facts) : Rule(facts)
                 Report(
                     -1 - state.Tool,
                     state,
-                    "Tapping with no feed in force: none was given, or F0.",
+                    Said.Kept("Tapping with no feed in force: none was given, or F0."),
                     "Give F = speed × pitch."
                 );
             return;
@@ -75,14 +75,16 @@ sealed class TapFeedRule(Facts facts) : Rule(facts)
         if (Again(cause, state))
             return;
         var figures = Facts.Figures;
-        var unit = perRevolution ? "per rev" : "per min";
+        var unit = perRevolution ? Said.Kept("per rev") : Said.Kept("per min");
         var product = perRevolution
             ? figures.Say(pitch)
             : $"S{Figures.Plain((decimal)state.SpindleSpeed)} × {Exact(pitch)} = {Exact(wanted)} {figures.Units.Symbol()}";
         Report(
             cause,
             state,
-            $"The feed is {Exact(state.Feed)} {figures.Units.Symbol()} {unit}; speed × pitch wants {product}. The thread is torn or the tap breaks.",
+            Said.Kept(
+                $"The feed is {Exact(state.Feed)} {figures.Units.Symbol()} {unit}; speed × pitch wants {product}. The thread is torn or the tap breaks."
+            ),
             $"Write F so that it is speed × pitch, or correct the pitch of T{Figures.Whole(state.Tool)} in the setup."
         );
     }

@@ -25,7 +25,9 @@ sealed class ToolChangeLowRule(Facts facts) : Rule(facts)
         Report(
             0,
             state,
-            $"M6 with machine Z at {Facts.Figures.Bare(before.Z)}, {Facts.Figures.Say(height - before.Z)} below the tool-change height of {Facts.Figures.Bare(height)}. This machine does not retract by itself.",
+            Said.Kept(
+                $"M6 with machine Z at {Facts.Figures.Bare(before.Z)}, {Facts.Figures.Say(height - before.Z)} below the tool-change height of {Facts.Figures.Bare(height)}. This machine does not retract by itself."
+            ),
             "Retract before the tool change: G91 G28 Z0, or G53 G0 Z0."
         );
     }

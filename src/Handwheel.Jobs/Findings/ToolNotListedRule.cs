@@ -14,7 +14,9 @@ sealed class ToolNotListedRule(Facts facts) : Rule(facts)
         Report(
             state.Tool,
             state,
-            $"T{Figures.Whole(state.Tool)} comes into the spindle, but the setup does not list it. Its length and diameter are not known.",
+            Said.Kept(
+                $"T{Figures.Whole(state.Tool)} comes into the spindle, but the setup does not list it. Its length and diameter are not known."
+            ),
             "Add the tool to the setup, or correct the T word."
         );
     }

@@ -42,7 +42,7 @@ sealed class UnitsDifferRule(Facts facts) : Rule(facts)
         Report(
             0,
             changedAt,
-            $"Lengths were in {before} and are in {after} from here on.",
+            Said.Kept($"Lengths were in {before} and are in {after} from here on."),
             "Write the whole program in one unit: a number left over from the other one is 25.4 times too long or too short."
         );
     }

@@ -21,11 +21,13 @@ sealed class UnitsNotStatedRule(Facts facts) : Rule(facts)
         moved = true;
         if (state.UnitsStated)
             return;
-        var unit = state.Units == Units.Inch ? "inch (G20)" : "millimetres (G21)";
+        var unit = state.Units == Units.Inch ? Said.Kept("inch (G20)") : Said.Kept("millimetres (G21)");
         Report(
             0,
             state,
-            $"Nothing says whether lengths are inch or millimetres. They were read in the setup's unit, {unit}; the control reads them in whatever was left in force.",
+            Said.Kept(
+                $"Nothing says whether lengths are inch or millimetres. They were read in the setup's unit, {unit}; the control reads them in whatever was left in force."
+            ),
             "Put G20 or G21 at the start of the program."
         );
     }

@@ -17,12 +17,14 @@ sealed class WholeNumberLengthsRule(Facts facts) : Rule(facts)
         var increments = Facts.Setup.Machine.Reads.WholeNumbersAreIncrements;
         var unit = state.Units == Units.Inch ? "in" : "mm";
         var read = increments
-            ? $"as least increments ({(state.Units == Units.Inch ? "0.0001 in" : "0.001 mm")})"
-            : $"as whole {unit}";
+            ? Said.Kept($"as least increments ({(state.Units == Units.Inch ? "0.0001 in" : "0.001 mm")})")
+            : Said.Kept($"as whole {unit}");
         Report(
             0,
             state,
-            $"A length has no decimal point; it was read {read}, as the setup says this control does. A control set the other way goes {(state.Units == Units.Inch ? "10 000" : "1000")} times {(increments ? "as far" : "less far")}.",
+            Said.Kept(
+                $"A length has no decimal point; it was read {read}, as the setup says this control does. A control set the other way goes {(state.Units == Units.Inch ? "10 000" : "1000")} times {(increments ? Said.Kept("as far") : Said.Kept("less far"))}."
+            ),
             "Write the point (X1. for X1), or make sure of the control's setting."
         );
     }

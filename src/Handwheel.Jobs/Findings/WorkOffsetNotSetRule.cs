@@ -55,11 +55,13 @@ sealed class WorkOffsetNotSetRule(Facts facts) : Rule(facts)
     {
         if (Again(state.WorkOffset.Number, state))
             return;
-        var axes = missing == (Axes.X | Axes.Y | Axes.Z) ? "" : $" in {missing}";
+        var axes = missing == (Axes.X | Axes.Y | Axes.Z) ? "" : Said.Kept($" in {missing}");
         Report(
             state.WorkOffset.Number,
             state,
-            $"{state.WorkOffset} is used, and the setup gives no value for it{axes}. The control will use whatever the last job left there.",
+            Said.Kept(
+                $"{state.WorkOffset} is used, and the setup gives no value for it{axes}. The control will use whatever the last job left there."
+            ),
             $"Set {state.WorkOffset} and give its values in the setup, or correct the program."
         );
     }

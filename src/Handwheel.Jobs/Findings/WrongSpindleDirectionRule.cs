@@ -18,7 +18,9 @@ sealed class WrongSpindleDirectionRule(Facts facts) : Rule(facts)
         Report(
             state.Tool,
             state,
-            $"{Facts.Name(state.Tool)} is a {(left ? "left" : "right")}-hand tool and turns {(left ? "clockwise (M3)" : "counterclockwise (M4)")}.",
+            left
+                ? Said.Kept($"{Facts.Name(state.Tool)} is a left-hand tool and turns clockwise (M3).")
+                : Said.Kept($"{Facts.Name(state.Tool)} is a right-hand tool and turns counterclockwise (M4)."),
             $"Write {(left ? "M4" : "M3")}, or correct the tool's hand in the setup."
         );
     }

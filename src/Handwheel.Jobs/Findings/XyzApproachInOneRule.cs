@@ -45,11 +45,16 @@ sealed class XyzApproachInOneRule(Facts facts) : Rule(facts)
     {
         if (Again(state.Tool, state))
             return;
-        var down = leg.From.RestZ == leg.To.RestZ ? Facts.Figures.Say(leg.From.Z - leg.To.Z) + " down" : "down";
         Report(
             state.Tool,
             state,
-            $"The first move with {Facts.Name(state.Tool)} goes {down} and across in one rapid: nobody can stop it over the right place, and with each axis at its own rate it is no straight line.",
+            leg.From.RestZ == leg.To.RestZ
+                ? Said.Kept(
+                    $"The first move with {Facts.Name(state.Tool)} goes {Facts.Figures.Say(leg.From.Z - leg.To.Z)} down and across in one rapid: nobody can stop it over the right place, and with each axis at its own rate it is no straight line."
+                )
+                : Said.Kept(
+                    $"The first move with {Facts.Name(state.Tool)} goes down and across in one rapid: nobody can stop it over the right place, and with each axis at its own rate it is no straight line."
+                ),
             "Write X and Y first, and Z with G43 in the next block."
         );
     }
@@ -62,7 +67,9 @@ sealed class XyzApproachInOneRule(Facts facts) : Rule(facts)
         Report(
             state.Tool,
             state,
-            $"{Facts.Name(state.Tool)} goes across while its tip stands {Facts.Figures.Say(Facts.Table.HighestTop!.Value - tip)} below the highest part of stock and holding.",
+            Said.Kept(
+                $"{Facts.Name(state.Tool)} goes across while its tip stands {Facts.Figures.Say(Facts.Table.HighestTop!.Value - tip)} below the highest part of stock and holding."
+            ),
             "Retract Z before the first move across."
         );
     }

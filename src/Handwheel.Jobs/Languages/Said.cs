@@ -35,6 +35,21 @@ public static class Said
     /// <summary>A text with values: <c>Said.In($"Read {register}")</c> is the key <c>Read {0}</c>.</summary>
     public static string In(SaidText text) => text.Text();
 
+    /// <summary>
+    /// English that is kept as it stands, in a plan or a record, and said in the reader's language by <see cref="Again"/>. It asks for a
+    /// translation as <see cref="In(string)"/> does; words among its values ask for their own.
+    /// </summary>
+    public static string Kept(string english) => english;
+
+    /// <summary>A text that was <see cref="Kept"/>, whoever kept it and when; what no translation fits is said as it stands.</summary>
+    public static string Again(string kept) =>
+        Speaking.Value switch
+        {
+            Language.Spanish => KeptTexts.InSpanish(kept) ?? kept,
+            Language.Marked => KeptTexts.InSpanish(kept) is null ? kept : SaidText.Mark(kept),
+            _ => kept,
+        };
+
     internal static void GoBack(Language before) => Speaking.Value = before;
 }
 

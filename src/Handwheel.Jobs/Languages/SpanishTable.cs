@@ -13,19 +13,21 @@ public sealed record Translation(string Text, string? Waits);
 /// </summary>
 public static class SpanishTable
 {
-    const string Prefix = "spanish/";
-
-    static readonly Lazy<FrozenDictionary<string, Translation>> Read = new(ReadAll);
+    static readonly Lazy<FrozenDictionary<string, Translation>> Read = new(() => ReadAll("spanish/"));
+    static readonly Lazy<FrozenDictionary<string, Translation>> ReadKept = new(() => ReadAll("kept-spanish/"));
 
     public static IReadOnlyDictionary<string, Translation> All => Read.Value;
 
+    /// <summary>Of texts that are kept in English and said later, from the folder <c>Spanish/Kept</c>.</summary>
+    public static IReadOnlyDictionary<string, Translation> Kept => ReadKept.Value;
+
     internal static string? Find(string key) => Read.Value.GetValueOrDefault(key)?.Text;
 
-    static FrozenDictionary<string, Translation> ReadAll()
+    static FrozenDictionary<string, Translation> ReadAll(string prefix)
     {
         var here = Assembly.GetExecutingAssembly();
         var texts = new Dictionary<string, Translation>(StringComparer.Ordinal);
-        foreach (var name in here.GetManifestResourceNames().Where(n => n.StartsWith(Prefix, StringComparison.Ordinal)))
+        foreach (var name in here.GetManifestResourceNames().Where(n => n.StartsWith(prefix, StringComparison.Ordinal)))
         {
             using var file = JsonDocument.Parse(here.GetManifestResourceStream(name)!);
             foreach (var text in file.RootElement.EnumerateObject())

@@ -93,7 +93,7 @@ static class AirCutSteps
             [Ground.Tool(tool.Key), .. card.Baselines("z"), Ground.Raise, Ground.Holding]
         ) with
         {
-            Notes = [.. tool.Again, .. tool.Watch ?? []],
+            Notes = [.. tool.Again.Concat(tool.Watch ?? []).Select(Said.Again)],
         };
         yield return card.Step(
             "machine-z",
@@ -121,7 +121,8 @@ static class AirCutSteps
     }
 
     /// <summary>The places that matter most in a run, where a person should look; distances are without the raise.</summary>
-    public static IReadOnlyList<string> ToWatch(ProveOutPlan plan) => [.. plan.Tools.SelectMany(t => t.Watch ?? [])];
+    public static IReadOnlyList<string> ToWatch(ProveOutPlan plan) =>
+        [.. plan.Tools.SelectMany(t => t.Watch ?? []).Select(Said.Again)];
 
     public static string At(string what, PlannedStop stop) => Said.In($"{what}: line {stop.Line}, {stop.Block}");
 
@@ -134,7 +135,9 @@ static class AirCutSteps
             Card = Said.In("No air cut"),
             Title = Said.In("No air cut is possible: a supervisor signs the other way"),
             Where = Said.In("Holding and stock off the table; the handwheel through each approach"),
-            Why = plan.AirCut.Why ?? Said.In("There is no raise that clears everything inside the travel."),
+            Why = plan.AirCut.Why is { } why
+                ? Said.Again(why)
+                : Said.In("There is no raise that clears everything inside the travel."),
             Takes = Takes.OtherWay,
             After = ["ready.signed"],
             RestsOn = [Ground.Program, Ground.Holding],
@@ -158,7 +161,7 @@ static class AirCutSteps
                         "Holding and stock are off the table. Lowest rapid, one block at a time, thumb on feed hold."
                     ),
                 ],
-                Notes = tool.Again,
+                Notes = [.. tool.Again.Select(Said.Again)],
             };
         }
     }

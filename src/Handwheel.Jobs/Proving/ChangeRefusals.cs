@@ -80,7 +80,8 @@ static class ChangeRefusals
         var plan = course.Plan;
         if (!course.Table.HasAirCut || !plan.AirCut.Possible)
         {
-            yield return Said.In("There is no air cut to raise for. ") + plan.AirCut.Why;
+            yield return Said.In("There is no air cut to raise for. ")
+                + (plan.AirCut.Why is { } why ? Said.Again(why) : "");
             yield break;
         }
         if (course.IsDone("air-cut.ran"))

@@ -51,7 +51,7 @@ static class CuttingSteps
             Blind = true,
             Expects = Expects.MachineZ,
             Follows = proved,
-            Notes = tool.Again,
+            Notes = [.. tool.Again.Select(Said.Again)],
             Cautions = [Said.In("Single block on, lowest rapid, thumb on feed hold.")],
         };
         yield return card.Step(

@@ -51,7 +51,7 @@ static class PlanMaker
 
     static string Sentence(Finding finding) =>
         finding.Line > 0
-            ? string.Create(CultureInfo.InvariantCulture, $"Line {finding.Line}: {finding.Message}")
+            ? Said.Kept($"Line {Checking.Figures.Whole(finding.Line)}: {finding.Message}")
             : finding.Message;
 
     static IEnumerable<PlannedTool> ToolsOf(ToolUse use, ProveOutSubject subject, Setup setup, CheckResult check)
@@ -113,18 +113,14 @@ static class PlanMaker
             :
             [
                 .. passes.Select(p =>
-                    string.Create(
-                        CultureInfo.InvariantCulture,
-                        $"Nearest pass {p.Number}: {p.Message} (without the raise)."
-                    )
+                    Said.Kept($"Nearest pass {Checking.Figures.Whole(p.Number)}: {p.Message} (without the raise).")
                 ),
             ];
     }
 
     static string Again(Stop stop) =>
-        string.Create(
-            CultureInfo.InvariantCulture,
-            $"Comes down again at line {stop.Line} under {stop.WorkOffset}: hold on the way down and compare there as well."
+        Said.Kept(
+            $"Comes down again at line {Checking.Figures.Whole(stop.Line)} under {stop.WorkOffset}: hold on the way down and compare there as well."
         );
 
     static PlannedStop? StopOf(Stop? stop, Units units)

@@ -77,7 +77,7 @@ static class ReadySteps
                 Why = Said.In("Cycle start is not pressed until it is fixed, or a supervisor signs why it may stand."),
                 Takes = Takes.SupervisorsReason,
                 RestsOn = [Ground.Finding(finding.Id)],
-                Notes = finding.Messages,
+                Notes = [.. finding.Messages.Select(Said.Again)],
             };
         foreach (var finding in plan.Findings.Where(f => f.Level == Level.Check))
             yield return new()
@@ -90,7 +90,7 @@ static class ReadySteps
                 Why = Said.In("A person has to look at it before anything moves."),
                 Takes = Takes.Seen,
                 RestsOn = [Ground.Finding(finding.Id)],
-                Notes = finding.Messages,
+                Notes = [.. finding.Messages.Select(Said.Again)],
             };
     }
 

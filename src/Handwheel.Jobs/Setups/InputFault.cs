@@ -43,9 +43,9 @@ public sealed class InputFault : Exception
     {
         var where = file;
         if (line is { } number)
-            where += string.Create(System.Globalization.CultureInfo.InvariantCulture, $", line {number}");
+            where = Said.Kept($"{where}, line {Checking.Figures.Whole(number)}");
         if (!string.IsNullOrEmpty(path))
             where += ", " + path;
-        return $"{where}: found {found}, expected {expected}";
+        return Said.Kept($"{where}: found {found}, expected {expected}");
     }
 }

@@ -7,6 +7,8 @@ using Handwheel.Web.Features.People;
 using Handwheel.Web.Features.ProveOuts;
 using Handwheel.Web.SigningIn;
 using Handwheel.Web.Tests.Data;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.TestHost;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Playwright;
 
@@ -30,6 +32,15 @@ public sealed partial class JourneyShop : ShopApp
     public Cookie TabletCookie { get; private set; } = null!;
 
     public string Address => ClientOptions.BaseAddress.ToString().TrimEnd('/');
+
+    /// <summary>How far its clock is ahead of the real one.</summary>
+    public TimeSpan Ahead { get; set; }
+
+    protected override void ConfigureWebHost(IWebHostBuilder builder)
+    {
+        base.ConfigureWebHost(builder);
+        builder.ConfigureTestServices(services => services.AddSingleton<TimeProvider>(new Clock(this)));
+    }
 
     /// <summary>Starts it and fills the shop; nothing is proved out yet.</summary>
     public async Task Open()
@@ -111,6 +122,11 @@ public sealed partial class JourneyShop : ShopApp
 
     public static int AskedLine(string where) =>
         int.Parse(Asked().Match(where).Groups["line"].Value, NumberStyles.None, CultureInfo.InvariantCulture);
+
+    sealed class Clock(JourneyShop shop) : TimeProvider
+    {
+        public override DateTimeOffset GetUtcNow() => base.GetUtcNow() + shop.Ahead;
+    }
 
     [GeneratedRegex(@"in line (?<line>\d+)", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
     private static partial Regex Asked();

@@ -85,7 +85,7 @@ public static class HandoffFacts
     }
 
     static string Findings(ProveOutPlan plan) =>
-        Lines(plan.Findings.Select(f => $"{LevelWord(f.Level)}: {string.Join(" ", f.Messages)}"));
+        Lines(plan.Findings.Select(f => $"{LevelWord(f.Level)}: {string.Join(" ", f.Messages.Select(Said.Again))}"));
 
     static string LevelWord(Level level) =>
         level switch

@@ -6,7 +6,7 @@ namespace Handwheel.Web.Features.Floor;
 /// </summary>
 static class TabletLanguage
 {
-    static readonly string[] Answers = ["/floor", "/paper", "/api/prove-outs", "/api/photos"];
+    static readonly string[] Answers = ["/floor", "/paper", "/trust-this-shop", "/api/prove-outs", "/api/photos"];
 
     public static void Speak(WebApplication app) =>
         app.Use(

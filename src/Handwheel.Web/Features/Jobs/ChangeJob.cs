@@ -18,11 +18,11 @@ public sealed class ChangeJob(ShopWriter writer, JobReader jobs, ReviseProveOut 
         if (!Policies.Allows(Policies.MakesJobs, by.Roles))
             return new Refusal(RefusedBecause.NotAllowed, "Jobs are changed by programmers, setters and supervisors.");
         if (await jobs.Open(id) is not { } before)
-            return new Refusal(RefusedBecause.NotThere, "There is no such job.");
+            return new Refusal(RefusedBecause.NotThere, Said.In("There is no such job."));
         if (before.Job.Version != version)
             return new Refusal(
                 RefusedBecause.ChangedMeanwhile,
-                "The job was changed by somebody else meanwhile. Look again."
+                Said.In("The job was changed by somebody else meanwhile. Look again.")
             );
         try
         {
@@ -34,7 +34,7 @@ public sealed class ChangeJob(ShopWriter writer, JobReader jobs, ReviseProveOut 
         }
         catch (InputFault fault)
         {
-            return new Refusal(RefusedBecause.NotAcceptable, fault.Message);
+            return new Refusal(RefusedBecause.NotAcceptable, Said.Again(fault.Message));
         }
     }
 
@@ -45,7 +45,7 @@ public sealed class ChangeJob(ShopWriter writer, JobReader jobs, ReviseProveOut 
         if (job.Version != after.Job.Version)
             return new Refusal(
                 RefusedBecause.ChangedMeanwhile,
-                "The job was changed by somebody else meanwhile. Look again."
+                Said.In("The job was changed by somebody else meanwhile. Look again.")
             );
         var now = time.GetUtcNow();
         if (await Tell(db, by, place, revision, change, change.Reason(revision.Before)) is { } refused)

@@ -58,7 +58,10 @@ public sealed class EditAtMachine(
         }
         catch (InputFault fault)
         {
-            return new Refusal(RefusedBecause.NotAcceptable, Said.In("As edited it is no program: ") + fault.Message);
+            return new Refusal(
+                RefusedBecause.NotAcceptable,
+                Said.In("As edited it is no program: ") + Said.Again(fault.Message)
+            );
         }
     }
 

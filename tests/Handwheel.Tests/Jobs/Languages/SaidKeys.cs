@@ -7,12 +7,19 @@ namespace Handwheel.Tests.Jobs.Languages;
 static class SaidKeys
 {
     const string Call = "Said.In(";
+    const string KeptCall = "Said.Kept(";
     const string Tag = "said`";
 
     /// <exception cref="FormatException">A call whose text does not stand in it: it could not be checked.</exception>
-    public static IEnumerable<string> InCode(string source)
+    public static IEnumerable<string> InCode(string source) => InCalls(source, Call);
+
+    /// <summary>Those that are kept in English and said later.</summary>
+    /// <exception cref="FormatException">As above.</exception>
+    public static IEnumerable<string> KeptInCode(string source) => InCalls(source, KeptCall);
+
+    static IEnumerable<string> InCalls(string source, string call)
     {
-        for (var at = Next(source, Call, 0); at >= 0; at = Next(source, Call, at))
+        for (var at = Next(source, call, 0); at >= 0; at = Next(source, call, at))
             yield return CodeText(source, at);
     }
 

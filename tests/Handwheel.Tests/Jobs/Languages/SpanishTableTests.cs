@@ -27,6 +27,10 @@ public sealed partial class SpanishTableTests
             .ToHashSet(StringComparer.Ordinal)
     );
 
+    static readonly Lazy<HashSet<string>> KeptInCode = new(() =>
+        Sources.SelectMany(f => SaidKeys.KeptInCode(Repository.Read(f))).ToHashSet(StringComparer.Ordinal)
+    );
+
     static readonly Lazy<HashSet<string>> AskedInScripts = new(() =>
         Directory
             .EnumerateFiles(Path.Combine(Repository.Root, "wwwroot"), "*.js")
@@ -60,6 +64,18 @@ public sealed partial class SpanishTableTests
         Assert.Empty(SpanishTable.All.Keys.Except(AskedInCode.Value));
     }
 
+    /// <summary>Words of the follower's refusals are in a file of their own: they come as values, and <see cref="KeptTextsTests"/> asks for them.</summary>
+    [Fact]
+    public void Every_text_that_is_kept_and_said_later_has_a_Spanish_one_and_none_is_left_over()
+    {
+        Assert.True(KeptInCode.Value.Count > 150, "the sources were not found");
+        using var faults = JsonDocument.Parse(Repository.Read("src/Handwheel.Jobs/Languages/Spanish/Kept/faults.json"));
+        var refusals = faults.RootElement.EnumerateObject().Select(t => t.Name);
+        Assert.Empty(KeptInCode.Value.Except(SpanishTable.Kept.Keys));
+        Assert.Empty(SpanishTable.Kept.Keys.Except(KeptInCode.Value).Except(refusals));
+        Assert.All(SpanishTable.Kept.Values, t => Assert.Equal(WaitsForReader, t.Waits));
+    }
+
     [Fact]
     public void Every_text_of_the_scripts_has_a_Spanish_one_and_none_is_left_over()
     {
@@ -73,7 +89,8 @@ public sealed partial class SpanishTableTests
     public void A_translation_has_the_values_the_edges_and_the_marks_of_its_text() =>
         Assert.Empty(
             SpanishTable
-                .All.Concat(ScriptTable())
+                .All.Concat(SpanishTable.Kept)
+                .Concat(ScriptTable())
                 .Where(t => !Fits(t.Key, t.Value))
                 .Select(t => $"{t.Key} → {t.Value.Text}")
         );
