@@ -99,6 +99,7 @@ public sealed class DeskPagesTests(Browser browser) : IClassFixture<Browser>
     {
         await page.GotoAsync(path, new() { WaitUntil = WaitUntilState.NetworkIdle });
         await page.Locator("h1").First.WaitForAsync();
+        await Assertions.Expect(page.Locator("fieldset.page:disabled")).ToHaveCountAsync(0);
         await Axe(path);
     }
 
