@@ -14,8 +14,8 @@ public sealed partial class SubprogramsPage
     OpenedJob? open;
     bool loaded,
         underWay,
-        busy;
-    int arriving;
+        busy,
+        arriving;
     string why = "";
     string? said;
     IReadOnlyList<Upload> added = [];
@@ -37,8 +37,6 @@ public sealed partial class SubprogramsPage
     ChangeSubprograms ChangeSubprograms { get; set; } = null!;
 
     protected override Task OnParametersSetAsync() => Load();
-
-    void Arriving(bool begun) => arriving += begun ? 1 : -1;
 
     async Task Load()
     {

@@ -10,7 +10,7 @@ public sealed class FileBoxTests : BunitContext
     readonly List<string> told = [];
 
     /// <summary>A file that the browser says is 9 bytes long, and of which as many arrive as are given here.</summary>
-    sealed class Chosen(int arriving) : IBrowserFile
+    sealed class Chosen(int arriving, Exception? breaks = null) : IBrowserFile
     {
         public string Name => "O9.nc";
         public DateTimeOffset LastModified => default;
@@ -18,7 +18,7 @@ public sealed class FileBoxTests : BunitContext
         public string ContentType => "";
 
         public Stream OpenReadStream(long maxAllowedSize = 512000, CancellationToken cancellationToken = default) =>
-            new MemoryStream(Encoding.ASCII.GetBytes("G0 X1 M30"[..arriving]));
+            breaks is not null ? throw breaks : new MemoryStream(Encoding.ASCII.GetBytes("G0 X1 M30"[..arriving]));
     }
 
     async Task<IRenderedComponent<FileBox>> Choose(IBrowserFile file, long most = 100)
@@ -70,5 +70,13 @@ public sealed class FileBoxTests : BunitContext
             box.Find("[role=alert]").TextContent,
             StringComparison.Ordinal
         );
+    }
+
+    [Fact]
+    public async Task A_form_is_not_held_for_ever_by_a_file_that_broke_off()
+    {
+        await Assert.ThrowsAsync<TimeoutException>(() => Choose(new Chosen(0, new TimeoutException())));
+
+        Assert.Equal(["begun", "over"], told);
     }
 }
