@@ -37,4 +37,11 @@ sealed class Figures(Units units)
     public static string Plain(decimal value) => value.ToString("0.######", CultureInfo.InvariantCulture);
 
     public static string Whole(long value) => value.ToString(CultureInfo.InvariantCulture);
+
+    /// <summary>In MiB where it is a whole number of them, else in bytes: <c>4 MiB</c>.</summary>
+    public static string Bytes(long bytes) => WholeMiB(bytes) is { } whole ? whole + " MiB" : Whole(bytes) + " bytes";
+
+    /// <summary>Null: not a whole number of MiB.</summary>
+    public static string? WholeMiB(long bytes) =>
+        bytes > 0 && bytes % (1024 * 1024) == 0 ? Whole(bytes / (1024 * 1024)) : null;
 }

@@ -15,7 +15,9 @@ public static class ProgramFile
                 null,
                 null,
                 Said.Kept($"{Figures.Whole(program.Length)} bytes"),
-                Said.Kept($"at most {Figures.Whole(bytesMost)} bytes")
+                Figures.WholeMiB(bytesMost) is { } whole
+                    ? Said.Kept($"at most {whole} MiB")
+                    : Said.Kept($"at most {Figures.Whole(bytesMost)} bytes")
             );
         }
         if (program.IsEmpty)

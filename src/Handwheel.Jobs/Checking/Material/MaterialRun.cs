@@ -69,7 +69,7 @@ sealed class MaterialRun
         var why =
             !facts.Options.Material ? "it was switched off"
             : facts.ProgramBytes > facts.Options.MaterialBytesMost
-                ? $"the program is larger than {Figures.Whole(facts.Options.MaterialBytesMost)} bytes"
+                ? $"the program is larger than {Figures.Bytes(facts.Options.MaterialBytesMost)}"
             : facts.Table.Stock.Any(s => !s.PlaceKnown || !s.HeightKnown)
                 ? "the setup gives no value for the work offset of a blank"
             : facts.Table.Stock.Sum(s => HeightMap.Points(s, grid)) > PointsMost

@@ -236,6 +236,14 @@ public sealed class MaterialTests
             Assert.Contains(result.NotChecked, n => n.StartsWith("rapids through stock", StringComparison.Ordinal));
             Assert.Empty(result.Material);
         }
+        Assert.Equal(
+            "the program is larger than 2 MiB",
+            Run(
+                "G0 Z-0.1\n" + new string('\n', 2 * 1024 * 1024),
+                "",
+                new() { MaterialBytesMost = 2 * 1024 * 1024 }
+            ).AsCut.Why
+        );
     }
 
     [Fact]
