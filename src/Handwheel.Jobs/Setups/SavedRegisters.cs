@@ -15,7 +15,7 @@ public sealed record NotRegister(int Line, string Why);
 /// <summary>
 /// Registers of a control as shops save them: a file of G10 lines (L2 and L20 work offsets, L10 to L13 tools). It is read as the
 /// control reads a program, so units, absolute and incremental, and spelling mean what they mean there. A later line
-/// wins over an earlier one. What is not understood is said, never passed over.
+/// wins over an earlier one; a line that is not understood to its end gives no value. What is not understood is said, never passed over.
 /// </summary>
 public sealed record SavedRegisters(IReadOnlyList<SavedRegister> Values, IReadOnlyList<NotRegister> NotRead)
 {
@@ -36,9 +36,12 @@ public sealed record SavedRegisters(IReadOnlyList<SavedRegister> Values, IReadOn
             );
         if (heard.Moves is { } line)
             throw new InputFault(fileName, line, null, "a move of the machine", "G10 lines alone: this is a program");
-        if (heard.Values.Count == 0)
+        // of a line that was not read to its end the first words may be torn off too, and the line before it no longer counts
+        var torn = heard.NotRead.Select(n => n.Line).ToHashSet();
+        var values = heard.Values.Values.Where(v => !torn.Contains(v.Line)).OrderBy(v => v.Line).ToList();
+        if (values.Count == 0)
             throw new InputFault(fileName, null, null, "no register", "lines such as G10 L2 P1 X0 Y0 Z0");
-        return new([.. heard.Values.Values.OrderBy(v => v.Line)], heard.NotRead);
+        return new(values, heard.NotRead);
     }
 
     sealed class Heard(Units units)

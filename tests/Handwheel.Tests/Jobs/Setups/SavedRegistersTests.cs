@@ -52,6 +52,14 @@ public sealed class SavedRegistersTests
         Assert.Equal(["G54 z -2 2"], Read("G10 L2 P1 Z-1.\nG10 L2 P1 Z-2.\n").Values.Select(Words));
 
     [Fact]
+    public void A_line_that_is_not_read_to_its_end_gives_no_value_and_takes_the_one_before_it_away()
+    {
+        var saved = Read("G10 L2 P1 Z-30.125\nG10 L2 P1 Z-30.1a\nG10 L2 P2 Z1.");
+        Assert.Equal(2, Assert.Single(saved.NotRead).Line);
+        Assert.Equal("G55 z 1 3", Words(Assert.Single(saved.Values)));
+    }
+
+    [Fact]
     public void A_length_without_a_point_is_read_as_the_control_reads_it()
     {
         var increments = Mill with { Reads = Mill.Reads with { WholeNumbersAreIncrements = true } };
