@@ -87,11 +87,13 @@ export class Labels {
             const [right, down] = onPage(mark.at);
             const box = { x: right + mark.left, y: down + mark.top, wide: mark.wide, high: mark.high };
             // a name is read to its end, also of something at the edge
-            if (mark.kind === "held" && right >= 0 && right <= this.box.clientWidth)
-                box.x = Math.max(0, Math.min(box.x, this.box.clientWidth - box.wide));
+            const inside = mark.kind === "held" && right >= 0 && right <= this.box.clientWidth
+                ? x => Math.max(0, Math.min(x, this.box.clientWidth - box.wide)) : x => x;
+            box.x = inside(box.x);
             if (!fixed.has(mark.kind)) {
-                const [aside, below] = around.find(([x, y]) => !taken.some(t => overlap(t, { ...box, x: box.x + x, y: box.y + y }))) ?? [0, 0];
-                [box.x, box.y] = [box.x + aside, box.y + below];
+                const places = around.map(([x, y]) => ({ ...box, x: inside(box.x + x), y: box.y + y }));
+                const free = places.find(place => !taken.some(t => overlap(t, place))) ?? box;
+                [box.x, box.y] = [free.x, free.y];
                 taken.push(box);
             }
             move(mark, box);

@@ -10,6 +10,9 @@ const view = by("path-view");
 const told = by("path-told");
 const scrub = by("path-block");
 
+/** So many of the passes under a press are gone through, the front ones. */
+const mostPressed = 5;
+
 async function start() {
     const base = view.dataset.base;
     const scene = JSON.parse(by("path-scene").textContent);
@@ -65,7 +68,7 @@ async function start() {
         for (const box of view.querySelectorAll("[data-space]"))
             box.disabled = true;
         view.dataset.state = "plain";
-        tell(`${drawnWords(whole)} ${why}: the picture shows one side at a time, which the buttons choose.`);
+        tell(`${drawnWords(whole)} ${why}: the picture shows one side at a time, which the buttons choose. It cannot be turned freely, and the stock as cut is not in it: that is on the job's page.`);
     }
 
     function withoutPicture() {
@@ -189,9 +192,11 @@ async function start() {
             tell("No line of the path is within reach of that press.");
             return;
         }
-        const again = state.pressed && Math.hypot(x - state.pressed.x, y - state.pressed.y) < 5 ? passes.findIndex(p => p.block === state.block) : -1;
-        const place = (again + 1) % passes.length;
-        let hit = passes[place];
+        // of a dense surface many passes lie under one press: nobody goes through them all
+        const few = passes.slice(0, mostPressed);
+        const again = state.pressed && Math.hypot(x - state.pressed.x, y - state.pressed.y) < 5 ? few.findIndex(p => p.block === state.block) : -1;
+        const place = (again + 1) % few.length;
+        let hit = few[place];
         state.pressed = { x, y };
         stop();
         if (hit.since < hit.block - 1 && !whole.complete) {
@@ -208,7 +213,7 @@ async function start() {
         stage.choose(hit.block, hit.at, name);
         goTo(hit.block);
         history.replaceState(null, "", `${view.dataset.page}?block=${hit.block}`);
-        tell(`Pressed: ${name}.${passes.length > 1 ? ` ${place + 1} of ${passes.length} passes that lie there; press again for the next.` : ""}`);
+        tell(`Pressed: ${name}.${whichOf(passes.length, few.length, place)}`);
     }
 
     function jump(kind, way) {
@@ -313,6 +318,13 @@ async function start() {
 function tell(words) {
     told.removeAttribute("data-waiting");
     told.textContent = words;
+}
+
+function whichOf(all, few, place) {
+    if (all === 1)
+        return "";
+    return all === few ? ` ${place + 1} of ${all} passes that lie there; press again for the next.`
+        : ` ${place + 1} of the ${few} passes in front; press again for the next. ${all - few} more lie behind them: zoom in to tell them apart.`;
 }
 
 function drawnWords(path) {

@@ -203,6 +203,7 @@ public sealed class PathPageTests(DrawingBrowser browser) : IClassFixture<Drawin
         await page.AddInitScriptAsync(NoSpace);
         await Open("plain");
         await Assertions.Expect(page.Locator("#path-told")).ToContainTextAsync("one side at a time");
+        await Assertions.Expect(page.Locator("#path-told")).ToContainTextAsync("cannot be turned freely");
         await Assertions.Expect(page.GetByLabel("stock as cut")).ToBeDisabledAsync();
         var isometric = await page.Locator("#path-sketch").ScreenshotAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Front" }).ClickAsync();
