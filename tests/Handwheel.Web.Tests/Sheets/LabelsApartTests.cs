@@ -5,7 +5,10 @@ using Handwheel.Web.Sheets.Pictures;
 
 namespace Handwheel.Web.Tests.Sheets;
 
-/// <summary>No label of a picture stands on another one at the size of the job's page: measured with the typeface's own widths, on the demo's jobs.</summary>
+/// <summary>
+/// No label of a picture stands on another one or goes over its edge, at the sizes of the job's page, of the drawing beside a form and of
+/// paper: measured with the typeface's own widths, on the demo's jobs.
+/// </summary>
 public sealed class LabelsApartTests
 {
     sealed record Box(string Text, double Left, double Right, double Top, double Bottom)
@@ -34,7 +37,7 @@ public sealed class LabelsApartTests
     public static MatrixTheoryData<string, ViewFrom> Views =>
         new(
             ["bearing-cap-op10", "latch-plate-op10", "pump-cover-op20"],
-            [ViewFrom.Top, ViewFrom.Front, ViewFrom.Side, ViewFrom.Isometric, ViewFrom.AsCut]
+            [ViewFrom.Top, ViewFrom.Front, ViewFrom.Side, ViewFrom.Isometric, ViewFrom.AsCut, ViewFrom.Travel]
         );
 
     static byte[] Demo(string name) => File.ReadAllBytes(Path.Combine(AppContext.BaseDirectory, "jobs", name));
@@ -46,14 +49,45 @@ public sealed class LabelsApartTests
         var (program, setupBytes) = (Demo(job + ".nc"), Demo(job + ".setup.json"));
         var setup = SetupFile.Read(setupBytes, job);
         var scene = Scene.From(setup, TipPath.Of(program, setup), Check.Run(program, job, setup));
-        foreach (var (width, height) in new[] { (520, 380), (520, 320) })
+        foreach (var (shown, width, height) in Shown(scene, from))
         {
-            var boxes = PartView.Draw(scene, from, width, height).Marks.OfType<Label>().Select(Box.Of).ToList();
+            var boxes = PartView.Draw(shown, from, width, height).Marks.OfType<Label>().Select(Box.Of).ToList();
             Assert.NotEmpty(boxes);
-            var covered = boxes.SelectMany(
-                (box, i) => boxes.Skip(i + 1).Where(box.Covers).Select(b => $"{box} covers {b}")
-            );
-            Assert.Equal([], covered.Select(c => $"{width} x {height}: {c}"));
+            var wrong = boxes
+                .SelectMany((box, i) => boxes.Skip(i + 1).Where(box.Covers).Select(b => $"{box} covers {b}"))
+                .Concat(
+                    boxes
+                        .Where(b => b.Left < -1 || b.Right > width + 1 || b.Top < -1 || b.Bottom > height + 1)
+                        .Select(b => $"{b} goes over the edge")
+                );
+            Assert.Empty(wrong.Select(c => $"{width:0} x {height:0}: {c}"));
         }
     }
+
+    /// <summary>What is drawn from this side somewhere, with its width and height.</summary>
+    static IEnumerable<(Scene Scene, double Width, double Height)> Shown(Scene scene, ViewFrom from)
+    {
+        foreach (var height in new[] { 280, 320, 380, 400 })
+            yield return (scene, 520, height);
+        var form = scene with { Raise = null, AsCut = [], Passes = [] };
+        yield return (form, 420, PartView.HeightFor(form, from, 420, 150, 340));
+        // Letter and A4, all of the width and half of it, as low and as high as a page leaves room for
+        foreach (var page in new[] { 523.3, 540 })
+        foreach (
+            var (width, shown) in new[] { (page, new[] { scene }), ((page - 14) / 2, [scene, .. scene.ByBlank()]) }
+        )
+        foreach (var one in shown)
+        foreach (var height in new[] { 120, 150, 185, 250, 300 }.Where(h => h >= Least(from)))
+            if (one.Stock.Count < 2 || height >= 150 || width > 300)
+                yield return (one, width, height);
+    }
+
+    /// <summary>The lowest that paper gives to a view.</summary>
+    static double Least(ViewFrom from) =>
+        from switch
+        {
+            ViewFrom.Isometric => 170,
+            ViewFrom.AsCut => 130,
+            _ => 104,
+        };
 }

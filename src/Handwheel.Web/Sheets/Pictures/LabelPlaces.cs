@@ -3,6 +3,8 @@ namespace Handwheel.Web.Sheets.Pictures;
 /// <summary>Remembers where labels stand, so that the next one does not cover them.</summary>
 sealed class LabelPlaces
 {
+    /// <summary>The title of a picture ends here.</summary>
+    const double TitleFoot = 12;
     readonly List<Frame> _taken = [];
 
     public void Take(double x, double y, double width, double height) => _taken.Add(new(x, y, width, height));
@@ -28,13 +30,31 @@ sealed class LabelPlaces
                     return spot;
             }
         }
+        foreach (var spot in Everywhere(wanted, width, height, pictureWidth, pictureHeight))
+            if (TryTake(spot, width, height))
+                return spot;
         return wanted;
+    }
+
+    /// <summary>All over the picture, nearest first: where it is crowded, the rings pass over gaps.</summary>
+    static IEnumerable<Spot> Everywhere(Spot wanted, double width, double height, double across, double down)
+    {
+        const double step = 3;
+        var spots = new List<Spot>();
+        for (var y = TitleFoot + (height / 2); y <= down - (height / 2); y += step)
+        for (var x = width / 2; x <= across - (width / 2); x += step)
+            spots.Add(new(x, y));
+        return spots.OrderBy(s => Math.Pow(s.X - wanted.X, 2) + Math.Pow(s.Y - wanted.Y, 2));
     }
 
     static Spot Inside(Spot spot, double width, double height, double pictureWidth, double pictureHeight) =>
         new(
             Math.Clamp(spot.X, width / 2, Math.Max(width / 2, pictureWidth - (width / 2))),
-            Math.Clamp(spot.Y, 12 + (height / 2), Math.Max(12 + (height / 2), pictureHeight - (height / 2)))
+            Math.Clamp(
+                spot.Y,
+                TitleFoot + (height / 2),
+                Math.Max(TitleFoot + (height / 2), pictureHeight - (height / 2))
+            )
         );
 
     /// <summary>Takes a place when it is free.</summary>

@@ -16,7 +16,7 @@ public sealed partial class PartView
         if (place == 0 || _from != ViewFrom.Side)
             Across(low, high, right - left, left - side, right - side);
         if (place == 0)
-            Upright(low, high, to - from, from - start, to - start, _view.Drawn.X - 5, _view.Drawn.X - Left - 3);
+            Upright(low, high, to - from, from - start, to - start, _view.Drawn.X - 5, _view.Drawn.X - Left);
         else if (place == 1 && SecondUpright(_scene, _from))
             Upright(
                 low,
@@ -35,33 +35,43 @@ public sealed partial class PartView
     void Across(Spot low, Spot high, double size, double from, double to)
     {
         var y = _view.Drawn.Y + _view.Drawn.Height + 9;
-        _marks.Add(
-            new Strokes(
-                "dimensions",
-                [
-                    [new(low.X, y), new(high.X, y)],
-                    [new(low.X, low.Y + 2), new(low.X, y + 3)],
-                    [new(high.X, low.Y + 2), new(high.X, y + 3)],
-                ],
-                Weight: 0.4
-            )
+        AddDimension(
+            new(low.X, y),
+            new(high.X, y),
+            [
+                [new(low.X, low.Y + 2), new(low.X, y + 3)],
+                [new(high.X, low.Y + 2), new(high.X, y + 3)],
+            ]
         );
-        _marks.Add(
-            new Label(
-                "dimensions",
-                Number(size),
-                new((low.X + high.X) / 2, y + 3),
-                Face.MonoBold,
-                8,
-                Align.Centre,
-                Halo: true
-            )
-        );
+        var middle = new Spot((low.X + high.X) / 2, y + 3);
+        AddFixed(new("dimensions", Number(size), middle, Face.MonoBold, 8, Align.Centre, Halo: true));
         if (high.X - low.X < 110)
             return;
-        _marks.Add(new Label("dimensions", Number(from), new(low.X, y + 10), Face.Mono, 6.5, Align.Centre));
-        _marks.Add(new Label("dimensions", Number(to), new(high.X, y + 10), Face.Mono, 6.5, Align.Centre));
+        AddFixed(new("dimensions", Number(from), new(low.X, y + 10), Face.Mono, 6.5, Align.Centre));
+        AddFixed(new("dimensions", Number(to), new(high.X, y + 10), Face.Mono, 6.5, Align.Centre));
     }
+
+    /// <summary>Arrow heads at both ends and thin lines to what is measured, so that they enclose nothing that looks like a part.</summary>
+    void AddDimension(Spot from, Spot to, IReadOnlyList<IReadOnlyList<Spot>> extensions)
+    {
+        const double head = 4;
+        _marks.Add(new Strokes("dimensions", extensions, Weight: 0.3));
+        var length = Math.Abs(to.X - from.X) + Math.Abs(to.Y - from.Y);
+        List<IReadOnlyList<Spot>> lines =
+        [
+            [from, to],
+        ];
+        if (length > 4 * head)
+        {
+            var (along, up) = ((to.X - from.X) / length * head, (to.Y - from.Y) / length * head);
+            lines.Add(Head(from, along, up));
+            lines.Add(Head(to, -along, -up));
+        }
+        _marks.Add(new Strokes("dimensions", lines, Weight: 0.5));
+    }
+
+    static Spot[] Head(Spot tip, double x, double y) =>
+        [new(tip.X + x - (y * 0.35), tip.Y + y + (x * 0.35)), tip, new(tip.X + x + (y * 0.35), tip.Y + y - (x * 0.35))];
 
     /// <summary>A second blank that is not as high as the first has its own dimension on the right.</summary>
     static bool SecondUpright(Scene scene, ViewFrom from) =>
@@ -75,24 +85,21 @@ public sealed partial class PartView
     /// <param name="words">Left end of its figures.</param>
     void Upright(Spot low, Spot high, double size, double from, double to, double x, double words)
     {
-        _marks.Add(
-            new Strokes(
-                "dimensions",
-                [
-                    [new(x, low.Y), new(x, high.Y)],
-                    [new(x, low.Y), new(x < low.X ? low.X - 2 : high.X + 2, low.Y)],
-                    [new(x, high.Y), new(x < low.X ? low.X - 2 : high.X + 2, high.Y)],
-                ],
-                Weight: 0.4
-            )
+        var end = x < low.X ? low.X - 2 : high.X + 2;
+        AddDimension(
+            new(x, low.Y),
+            new(x, high.Y),
+            [
+                [new(x, low.Y), new(end, low.Y)],
+                [new(x, high.Y), new(end, high.Y)],
+            ]
         );
         var middle = (low.Y + high.Y) / 2;
-        _places.Take(words - 1, middle - 6, Left - 2, 12);
-        _marks.Add(new Label("dimensions", Number(size), new(words, middle + 3), Face.MonoBold, 8, Halo: true));
+        AddFixed(new("dimensions", Number(size), new(words, middle + 3), Face.MonoBold, 8, Halo: true));
         if (low.Y - high.Y < 34)
             return;
-        _marks.Add(new Label("dimensions", Number(to), new(words, high.Y - 2), Face.Mono, 6.5, Halo: true));
-        _marks.Add(new Label("dimensions", Number(from), new(words, low.Y + 7.5), Face.Mono, 6.5, Halo: true));
+        AddFixed(new("dimensions", Number(to), new(words, high.Y - 2), Face.Mono, 6.5, Halo: true));
+        AddFixed(new("dimensions", Number(from), new(words, low.Y + 7.5), Face.Mono, 6.5, Halo: true));
     }
 
     void AddTallest()
@@ -117,14 +124,16 @@ public sealed partial class PartView
                 : "";
         var text = $"tallest: {tallest.Name}{above}";
         var room = Ink.Room(text, Face.SansBold, 7) + 3;
-        var middle = BesideLine(y, room);
-        _marks.Add(
-            new Label("tallest", text, new(middle.X, middle.Y + 2.5), Face.SansBold, 7, Align.Centre, Halo: true)
-        );
+        if (BesideLine(y, room) is { } middle)
+            _marks.Add(
+                new Label("tallest", text, new(middle.X, middle.Y + 2.5), Face.SansBold, 7, Align.Centre, Halo: true)
+            );
+        else
+            AddName("tallest", text, Face.SansBold, 7, new(right - (room / 2), y - 5), at => at with { Y = y });
     }
 
-    /// <summary>Where the name of a level line covers nothing: above it on the right, on the left, between, then below it.</summary>
-    Spot BesideLine(double y, double room)
+    /// <summary>Where the name of a level line covers nothing: above it on the right, on the left, between, then below it. Null: nowhere.</summary>
+    Spot? BesideLine(double y, double room)
     {
         const double step = 8;
         var (left, right) = (_view.Frame.X + (room / 2), _view.Frame.X + _view.Frame.Width - (room / 2));
@@ -136,7 +145,7 @@ public sealed partial class PartView
                 if (_places.TryTake(new(x, middle), room, 9))
                     return new(x, middle);
         }
-        return new(right, y - 5);
+        return null;
     }
 
     void AddScaleBar()

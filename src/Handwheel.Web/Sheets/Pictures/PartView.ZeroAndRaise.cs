@@ -3,15 +3,33 @@ namespace Handwheel.Web.Sheets.Pictures;
 /// <summary>Part zero, the copy that the raise lifts, and rapids that leave the picture.</summary>
 public sealed partial class PartView
 {
-    void AddZero(PartZero zero)
+    const double ZeroRadius = 6;
+
+    /// <summary>How long an axis is drawn, as long as its name finds a place there, points.</summary>
+    static readonly double[] Arms = [24, 20, 16, 12];
+
+    /// <summary>Part zeros that stand behind each other are one mark.</summary>
+    void AddZeros()
     {
-        const double arm = 24;
-        var at = _view.At(zero.At, 0);
-        _marks.Add(new Strokes("zero", [Shapes.Circle(at, 6)], Weight: 0.8, Fill: "#ffffff", Closed: true));
+        var marked = new List<Spot>();
+        foreach (var at in _scene.Zeros.Select(z => _view.At(z.At, 0)))
+        {
+            if (marked.Exists(m => Math.Abs(m.X - at.X) + Math.Abs(m.Y - at.Y) < 1))
+                continue;
+            marked.Add(at);
+            _places.Take(at.X - 7, at.Y - 7, 14, 14);
+        }
+        foreach (var at in marked)
+            AddZero(at);
+    }
+
+    void AddZero(Spot at)
+    {
+        _marks.Add(new Strokes("zero", [Shapes.Circle(at, ZeroRadius)], Weight: 0.8, Fill: "#ffffff", Closed: true));
         _marks.Add(
             new Strokes(
                 "zero",
-                [Shapes.Quarter(at, 6, 0), Shapes.Quarter(at, 6, 2)],
+                [Shapes.Quarter(at, ZeroRadius, 0), Shapes.Quarter(at, ZeroRadius, 2)],
                 null,
                 Fill: "#000000",
                 Closed: true
@@ -20,6 +38,7 @@ public sealed partial class PartView
         foreach (var (name, right, up) in Projection.Axes(_from))
         {
             var (dx, dy) = (right, -up);
+            var (arm, middle) = AxisName(at, dx, dy);
             var tip = new Spot(at.X + (arm * dx), at.Y + (arm * dy));
             Spot Barb(int side) => new(tip.X - (4 * dx) - (2 * side * dy), tip.Y - (4 * dy) + (2 * side * dx));
             _marks.Add(
@@ -32,15 +51,33 @@ public sealed partial class PartView
                     Weight: 0.9
                 )
             );
-            var end = new Spot(at.X + ((arm + 5) * dx), at.Y + ((arm + 5) * dy) + 2.5);
-            _marks.Add(new Label("zero", name, end, Face.SansBold, 7, Align.Centre, Halo: true));
+            TakeArm(at, arm * dx, arm * dy);
+            var baseline = middle with { Y = middle.Y + 2.5 };
+            _marks.Add(new Label("zero", name, baseline, Face.SansBold, 7, Align.Centre, Halo: true));
         }
-        _places.Take(at.X - 7, at.Y - 7, 14, 14);
-        foreach (var (_, right, up) in Projection.Axes(_from))
-            TakeArm(at, (arm + 10) * right, (arm + 10) * -up);
     }
 
-    /// <summary>An axis and its name, from where the circle ends.</summary>
+    /// <summary>How long an axis is, and the middle of its name: at its end, or beside it where a title or a dimension stands there.</summary>
+    (double Arm, Spot Middle) AxisName(Spot at, double dx, double dy)
+    {
+        const double half = 3.5;
+        foreach (var arm in Arms)
+        {
+            var middle = new Spot(at.X + ((arm + 5) * dx), at.Y + ((arm + 5) * dy));
+            if (_places.TryTake(middle, 2 * half, 2 * half))
+                return (arm, middle);
+        }
+        const double least = 10;
+        foreach (var side in new[] { 8, -8 })
+        {
+            var middle = new Spot(at.X + (least * dx) - (side * dy), at.Y + (least * dy) + (side * dx));
+            if (_places.TryTake(middle, 2 * half, 2 * half))
+                return (least, middle);
+        }
+        return (Arms[0], new(at.X + ((Arms[0] + 5) * dx), at.Y + ((Arms[0] + 5) * dy)));
+    }
+
+    /// <summary>An axis, from part zero to its end.</summary>
     void TakeArm(Spot at, double right, double down)
     {
         const double half = 5;
@@ -79,6 +116,7 @@ public sealed partial class PartView
                 Weight: 1
             )
         );
+        _places.Take(x - 4, to, 8, from - to);
         var middle = ClearOfTallest((from + to) / 2);
         _marks.Add(new Label("raised", "raised", new(x + 4, middle - 2), Face.Sans, 7));
         _marks.Add(new Label("raised", Number(raise), new(x + 4, middle + 7), Face.MonoBold, 8));
@@ -114,8 +152,6 @@ public sealed partial class PartView
         if (!Projection.ShowsZ(_from))
             return;
         var right = _view.Frame.X + _view.Frame.Width;
-        _marks.Add(
-            new Label("leaving", "rapids go on up", new(right, y - 1.5), Face.Sans, 6.5, Align.Right, Halo: true)
-        );
+        AddFixed(new("leaving", "rapids go on up", new(right, y - 1.5), Face.Sans, 6.5, Align.Right, Halo: true));
     }
 }

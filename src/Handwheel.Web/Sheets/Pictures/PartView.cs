@@ -49,7 +49,7 @@ public sealed partial class PartView
             ViewFrom.Travel => "In the travel of X and Y, machine coordinates",
             _ => "As cut, from above: X right, Y up",
         };
-        _marks.Add(new Label("title", title, new(0, 9), Face.SansBold, 8.5));
+        AddFixed(new("title", title, new(0, 9), Face.SansBold, 8.5));
         AddSolids();
         if (_from == ViewFrom.AsCut)
             AddCut();
@@ -57,11 +57,10 @@ public sealed partial class PartView
             AddTravel();
         else
             AddPath();
-        foreach (var zero in _scene.Zeros)
-            AddZero(zero);
         if (_from is not (ViewFrom.Isometric or ViewFrom.Travel))
             for (var i = 0; i < _scene.Stock.Count; i++)
                 AddDimensions(_scene.Stock[i], i);
+        AddZeros();
         if (_from is ViewFrom.Front or ViewFrom.Side)
             AddTallest();
         if (_from is not (ViewFrom.AsCut or ViewFrom.Travel))
@@ -149,15 +148,20 @@ public sealed partial class PartView
     }
 
     /// <summary>Writes a name where nothing else stands, with a line to what it names when that is not near.</summary>
-    void AddName(string layer, string name, Face face, double size, Spot wanted, Spot named)
+    void AddName(string layer, string name, Face face, double size, Spot wanted, Spot named) =>
+        AddName(layer, name, face, size, wanted, _ => named);
+
+    /// <param name="named">Where the line ends, from where the name stands.</param>
+    void AddName(string layer, string name, Face face, double size, Spot wanted, Func<Spot, Spot> named)
     {
+        name = Short(name, face, size);
         var at = _places.Near(wanted, Ink.Room(name, face, size) + 3, size * 1.2, _width, _height - Foot + 8);
         if (Math.Abs(at.X - wanted.X) + Math.Abs(at.Y - wanted.Y) > 9)
             _marks.Add(
                 new Strokes(
                     layer,
                     [
-                        [at, named],
+                        [at, named(at)],
                     ],
                     Weight: 0.35
                 )
@@ -173,6 +177,33 @@ public sealed partial class PartView
         var middle = new Spot((low.X + high.X) / 2, (low.Y + high.Y) / 2);
         AddName("holding", held.Name, Face.Sans, 7, middle, middle);
     }
+
+    /// <summary>A name that is wider than the picture ends in "…".</summary>
+    string Short(string name, Face face, double size)
+    {
+        var end = name.Length;
+        while (end > 1 && Ink.Room(name[..end], face, size) > _width * 0.9)
+            end -= char.IsLowSurrogate(name[end - 1]) ? 2 : 1;
+        return end == name.Length ? name : name[..end] + "…";
+    }
+
+    /// <summary>A text at a place of its own; what is named later goes round it.</summary>
+    void AddFixed(Label label)
+    {
+        _marks.Add(label);
+        var width = Ink.Room(label.Text, label.Face, label.Size);
+        var left = label.Align switch
+        {
+            Align.Centre => label.At.X - (width / 2),
+            Align.Right => label.At.X - width,
+            _ => label.At.X,
+        };
+        _places.Take(left - 1, label.At.Y - (0.8 * label.Size), width + 2, label.Size);
+    }
+
+    /// <summary>How large a view of this size is drawn, points for one unit of length.</summary>
+    public static double Scale(Scene scene, ViewFrom from, double width, double height) =>
+        new PartView(scene, from, width, height)._view.Scale;
 
     string Number(double value) => Figures.Register((decimal)Math.Round(value, 6), _scene.Units);
 }
