@@ -80,6 +80,10 @@ static class ToolTable
             what += "; holder ⌀" + Figures.Short(tool.Holder.Max(h => h.Diameter), units);
         if (tool.LengthWear.Nanometres != 0)
             what += $"; length wear {tool.LengthWear.ToRegisterText(units)}";
+        if (tool.DiameterOffset is not null && tool.DiameterValue is { } register)
+            what += $"; D holds {register.ToRegisterText(units)}";
+        if (tool.DiameterWear.Nanometres != 0)
+            what += $"; D wear {tool.DiameterWear.ToRegisterText(units)}";
         return used ? what : what + "; not used";
     }
 

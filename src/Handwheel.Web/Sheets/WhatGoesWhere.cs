@@ -154,16 +154,24 @@ static class WhatGoesWhere
         const double most = 290;
         if (scene.Stock.Count + scene.Holding.Count + scene.Path.Count == 0)
             return;
-        var (across, gap) = scene.IsWide ? (1, 0.0) : (2, 14.0);
-        var width = (flow.Width - gap) / across;
         flow.Heading("Stock, holding and path", least + wordsBelow, Flow.FromAMetre);
         var room = Math.Clamp(flow.Bottom - flow.Y - wordsBelow, least, most);
-        var height = scene.IsWide ? Math.Min(room, PartView.HeightFor(scene, ViewFrom.Top, width, least, most)) : room;
-        PartView.Draw(scene, ViewFrom.Top, width, height).Draw(flow.Ink, flow.Left, flow.Y);
-        if (!scene.IsWide)
-            PartView.Draw(scene, ViewFrom.Front, width, height).Draw(flow.Ink, flow.Left + width + gap, flow.Y);
+        const double gap = 14;
+        var half = (flow.Width - gap) / 2;
+        var both = !scene.IsWide || IsAsLarge(scene, half, flow.Width, room);
+        var width = both ? half : flow.Width;
+        ViewFrom[] views = both ? [ViewFrom.Top, ViewFrom.Front] : [ViewFrom.Top];
+        var height = scene.IsWide
+            ? Math.Min(room, views.Max(v => PartView.HeightFor(scene, v, width, least, most)))
+            : room;
+        for (var i = 0; i < views.Length; i++)
+            PartView.Draw(scene, views[i], width, height).Draw(flow.Ink, flow.Left + (i * (width + gap)), flow.Y);
         flow.Y += height + 4;
     }
+
+    /// <summary>The top view loses little by having the front view beside it: it is the height that limits it.</summary>
+    static bool IsAsLarge(Scene scene, double half, double whole, double height) =>
+        PartView.Scale(scene, ViewFrom.Top, half, height) > 0.8 * PartView.Scale(scene, ViewFrom.Top, whole, height);
 
     /// <summary>What stands on the table, in words.</summary>
     static List<Sentence> OnTheTable(SheetInput input, Scene scene)
@@ -177,7 +185,9 @@ static class WhatGoesWhere
             ),
         };
         said.AddRange(
-            setup.Stock.GroupBy(s => Blank(s, units)).Select(g => new Sentence($"Blank at {Offsets(g)}: {g.Key}"))
+            setup
+                .Stock.GroupBy(s => Blank(s, units) + Grip.Of(scene, setup, s))
+                .Select(g => new Sentence($"Blank at {Offsets(g)}: {g.Key}."))
         );
         if (setup.Stock.Count == 0)
             said.Add(new("The setup describes no stock."));
@@ -201,9 +211,9 @@ static class WhatGoesWhere
         string Size(Length length) => length.ToRegisterText(units);
         var material = stock.Material.Length > 0 ? stock.Material + ", " : "";
         var size =
-            $"{Size(stock.Max.X - stock.Min.X)} × {Size(stock.Max.Y - stock.Min.Y)} × {Size(stock.Max.Z - stock.Min.Z)} {units.Symbol()}";
+            $"X {Size(stock.Max.X - stock.Min.X)} × Y {Size(stock.Max.Y - stock.Min.Y)} × Z {Size(stock.Max.Z - stock.Min.Z)} {units.Symbol()}";
         var on = stock.Parallels.Length > 0 ? $"; set on {stock.Parallels}" : "";
-        return $"{material}{size} (X × Y × Z), top at Z {Size(stock.Max.Z)}{on}.";
+        return $"{material}{size}, top at Z {Size(stock.Max.Z)}{on}";
     }
 
     static string Torque(Setup setup)
