@@ -81,6 +81,8 @@ public partial class SetupPage
         }
     }
 
+    string Here(string part) => $"/jobs/{Number}/setup#{part}";
+
     bool PathIsDrawn => open!.Program.Bytes.Length <= PathBytesMost;
 
     string PathHint =>

@@ -135,7 +135,7 @@ public static class SetupFields
         new("workOffset", "From zero of", FieldKind.Text, "G54"),
         new("material", "Material", FieldKind.Text),
         .. Box(),
-        new("parallels", "Set on", FieldKind.Text, "0.75 parallels"),
+        new("parallels", "Set on", FieldKind.Text, "0.75 parallels; words for the setup sheet"),
     ];
 
     public static IReadOnlyList<Field> BoxHolding { get; } =
@@ -165,6 +165,7 @@ public static class SetupFields
             "Grid over the stock",
             Hint: "Empty: 0.5 mm. Finer sees smaller tools and takes longer"
         ),
+        new("rules.wet", "Cut wet", FieldKind.YesNo, "Yes: cutting without M7 or M8 is a note"),
         new("rules.lengthOffsetMatchesTool", "H has the tool's number", FieldKind.YesNo, "Empty: yes"),
     ];
 

@@ -1,6 +1,8 @@
 using Handwheel.Data;
+using Handwheel.Jobs.Setups;
 using Handwheel.Jobs.Templates;
 using Handwheel.Nc;
+using Handwheel.Web.Features.Jobs;
 using Handwheel.Web.SigningIn;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Authorization;
@@ -47,6 +49,20 @@ public sealed partial class EditTemplatePage
         var inForce = await Templates.InForce(Machine);
         basedOn = inForce?.Version.Number ?? 0;
         form = new(ProvingTemplateFile.Write(inForce?.Template ?? ProvingTemplate.Nothing(Units.Millimetre)));
+    }
+
+    void Fill(IReadOnlyList<Upload> files)
+    {
+        (refusals, said) = ([], null);
+        try
+        {
+            form = new(ProvingTemplateFile.Write(ProvingTemplateFile.Read(files[0].Bytes, files[0].Name)));
+            said = $"The form holds {files[0].Name} now. Look it over, then save.";
+        }
+        catch (InputFault fault)
+        {
+            refusals = [fault.Message];
+        }
     }
 
     async Task Save()
