@@ -2,7 +2,7 @@
 import { lastAtMost } from "./geometry.js";
 
 /** Where a label may go that would stand on another one, nearest first. */
-const around = [[0, 0], [0, -1], [0, 1], [1, 0], [-1, 0], [1, -1], [-1, -1], [1, 1], [-1, 1], [0, -2], [0, 2], [2, 0], [-2, 0], [1, -2], [-1, -2], [1, 2], [-1, 2]]
+const around = [[0, 0], [0, -1], [0, 1], [1, 0], [-1, 0], [1, -1], [-1, -1], [1, 1], [-1, 1], [0, -2], [0, 2], [2, 0], [-2, 0], [1, -2], [-1, -2], [1, 2], [-1, 2], [0, 3], [0, -3], [0, 4]]
     .map(([aside, down]) => [aside * 26, down * 23]);
 
 /** These stay where they are; the tip and what was chosen come and go, so the others do not make room for them. */
