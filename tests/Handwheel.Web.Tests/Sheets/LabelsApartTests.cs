@@ -71,16 +71,23 @@ public sealed class LabelsApartTests
             yield return (scene, 520, height);
         var form = scene with { Raise = null, AsCut = [], Passes = [] };
         yield return (form, 420, PartView.HeightFor(form, from, 420, 150, 340));
-        // Letter and A4, all of the width and half of it, as low and as high as a page leaves room for
         foreach (var page in new[] { 523.3, 540 })
-        foreach (
-            var (width, shown) in new[] { (page, new[] { scene }), ((page - 14) / 2, [scene, .. scene.ByBlank()]) }
-        )
-        foreach (var one in shown)
-        foreach (var height in new[] { 120, 150, 185, 250, 300 }.Where(h => h >= Least(from)))
-            if (one.Stock.Count < 2 || height >= 150 || width > 300)
-                yield return (one, width, height);
+        {
+            var half = (page - 14) / 2;
+            foreach (var height in Heights.Where(h => h >= Least(from)))
+            {
+                yield return (scene, page, height);
+                // beside each other only the first page has views of more than one blank
+                if (scene.Stock.Count < 2 || (height >= 150 && from is (ViewFrom.Top or ViewFrom.Front)))
+                    yield return (scene, half, height);
+                foreach (var blank in scene.ByBlank().Where(b => b.Stock.Count < 2))
+                    yield return (blank, half, height);
+            }
+        }
     }
+
+    /// <summary>Letter and A4 give a view all of the width or half of it, as low and as high as there is room, points.</summary>
+    static readonly double[] Heights = [120, 150, 185, 250, 300];
 
     /// <summary>The lowest that paper gives to a view.</summary>
     static double Least(ViewFrom from) =>
