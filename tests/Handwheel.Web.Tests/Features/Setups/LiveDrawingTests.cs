@@ -1,5 +1,4 @@
 using System.Globalization;
-using AngleSharp.Dom;
 using Bunit;
 using CsCheck;
 using Handwheel.Jobs.Setups;
@@ -38,7 +37,9 @@ public sealed class LiveDrawingTests : BunitContext
     static string Pictures(IRenderedComponent<LiveDrawing> shown) =>
         string.Concat(shown.FindAll(".live-drawing svg").Select(s => s.OuterHtml));
 
-    static IElement Field(IRenderedComponent<LiveDrawing> shown, string id) => shown.Find("#" + id);
+    /// <summary>On the renderer's own turn: the drawing is rendered again whenever it is ready, which must not come between finding and typing.</summary>
+    static Task Type<T>(IRenderedComponent<T> shown, string id, string text)
+        where T : IComponent => shown.InvokeAsync(() => shown.Find("#" + id).Input(text));
 
     [Fact]
     public void It_begins_with_what_the_form_has()
@@ -50,11 +51,11 @@ public sealed class LiveDrawingTests : BunitContext
     }
 
     [Fact]
-    public void A_value_that_is_typed_is_drawn_without_leaving_the_field()
+    public async Task A_value_that_is_typed_is_drawn_without_leaving_the_field()
     {
         var shown = Show();
         shown.WaitForAssertion(() => Assert.Contains(">4.0000<", Pictures(shown), StringComparison.Ordinal));
-        Field(shown, "stock-0-max-x").Input("5.5");
+        await Type(shown, "stock-0-max-x", "5.5");
         shown.WaitForAssertion(() => Assert.Contains(">5.5000<", Pictures(shown), StringComparison.Ordinal));
         Assert.DoesNotContain(">4.0000<", Pictures(shown), StringComparison.Ordinal);
     }
@@ -63,7 +64,7 @@ public sealed class LiveDrawingTests : BunitContext
     [InlineData("stock-0-max-x", "4,5", "Stock G54, X to")]
     [InlineData("stock-0-max-x", "-3", "X to")]
     [InlineData("tool-0-diameter", "-0.5", "Tool 1, Diameter")]
-    public void What_cannot_be_used_leaves_the_last_drawing_and_names_its_field(
+    public async Task What_cannot_be_used_leaves_the_last_drawing_and_names_its_field(
         string field,
         string typed,
         string named
@@ -72,7 +73,7 @@ public sealed class LiveDrawingTests : BunitContext
         var shown = Show();
         shown.WaitForAssertion(() => Assert.Equal(2, shown.FindAll(".live-drawing svg").Count));
         var before = Pictures(shown);
-        Field(shown, field).Input(typed);
+        await Type(shown, field, typed);
         shown.WaitForAssertion(() =>
             Assert.Contains(named, shown.Find(".live-why").TextContent, StringComparison.Ordinal)
         );
@@ -81,7 +82,7 @@ public sealed class LiveDrawingTests : BunitContext
         // nothing is marked in the form: that is for saving to do
         Assert.Empty(shown.FindAll(".live-form .refusal"));
 
-        Field(shown, field).Input("4.25");
+        await Type(shown, field, "4.25");
         shown.WaitForAssertion(() => Assert.Equal("", shown.Find(".live-why").TextContent.Trim()));
     }
 
@@ -118,7 +119,7 @@ public sealed class LiveDrawingTests : BunitContext
     }
 
     [Fact]
-    public void The_path_is_followed_under_the_values_that_are_typed()
+    public async Task The_path_is_followed_under_the_values_that_are_typed()
     {
         var under = new List<decimal>();
         var shown = Show(setup =>
@@ -128,7 +129,7 @@ public sealed class LiveDrawingTests : BunitContext
             return TipPath.Of(SpacerPlate.ProgramBytes, setup);
         });
         shown.WaitForAssertion(() => Assert.Contains("class=\"cuts\"", Pictures(shown), StringComparison.Ordinal));
-        Field(shown, "tool-0-length").Input("6.5");
+        await Type(shown, "tool-0-length", "6.5");
         shown.WaitForAssertion(() => Assert.Contains(6.5m, under));
     }
 
@@ -144,7 +145,7 @@ public sealed class LiveDrawingTests : BunitContext
     }
 
     [Fact]
-    public void The_travel_of_a_machine_is_drawn_once_both_ends_of_each_axis_are_there()
+    public async Task The_travel_of_a_machine_is_drawn_once_both_ends_of_each_axis_are_there()
     {
         var machine = new MachineForm(SpacerPlate.Facts);
         machine.Machine["travel.x.0"] = "";
@@ -153,7 +154,7 @@ public sealed class LiveDrawingTests : BunitContext
             Assert.Contains("X travel", shown.Find(".live-why").TextContent, StringComparison.Ordinal)
         );
         Assert.Empty(shown.FindAll(".refusal"));
-        shown.Find("#travel-travel-x-0").Input("-33.5");
+        await Type(shown, "travel-travel-x-0", "-33.5");
         shown.WaitForAssertion(() =>
             Assert.Contains(">-33.5000<", shown.Find(".live-drawing svg").OuterHtml, StringComparison.Ordinal)
         );
