@@ -3,12 +3,16 @@ using Microsoft.Playwright;
 namespace Handwheel.Web.Tests.Journeys;
 
 /// <summary>
-/// Debian's Chromium, started once for the browser tests. Where there is none the tests are skipped and say so; in CI that
-/// is a failure.
+/// Debian's Chromium, started once for the browser tests: the build without a window of its own where there is one, as the
+/// other starts a second renderer for its toolbar with every page. Where there is neither the tests are skipped and say so;
+/// in CI that is a failure.
 /// </summary>
 public class Browser : IAsyncLifetime
 {
-    static readonly string Program = Environment.GetEnvironmentVariable("HANDWHEEL_CHROMIUM") ?? "/usr/bin/chromium";
+    static readonly string Program =
+        Environment.GetEnvironmentVariable("HANDWHEEL_CHROMIUM")
+        ?? Array.Find(["/usr/bin/chromium-headless-shell", "/usr/bin/chromium"], File.Exists)
+        ?? "/usr/bin/chromium-headless-shell";
 
     static readonly string[] Quiet =
     [
@@ -87,7 +91,7 @@ public class Browser : IAsyncLifetime
     {
         if (browser is not null)
             return;
-        var why = $"no Chromium at {Program}: apt-get install chromium, or set HANDWHEEL_CHROMIUM";
+        var why = $"no Chromium at {Program}: apt-get install chromium-headless-shell, or set HANDWHEEL_CHROMIUM";
         Assert.False(Environment.GetEnvironmentVariable("CI") is "true", why);
         Assert.Skip(why);
     }
