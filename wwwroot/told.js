@@ -50,7 +50,8 @@
         const mine = rows.filter((row) => row.person === me.id);
         const refused = mine.filter((row) => row.refused);
         const waiting = mine.filter((row) => !row.refused);
-        const others = rows.filter((row) => row.person !== me.id);
+        // What was refused is told to whom it was refused.
+        const others = rows.filter((row) => row.person !== me.id && !row.refused);
         const lines = [];
         if (refused.length > 0) lines.push(said`REFUSED: ${some(refused)}.`);
         if (waiting.length > 0) lines.push(said`NOT SAVED: ${some(waiting)}. Kept on this tablet.`);
@@ -106,7 +107,8 @@
         const box = document.getElementById("refused");
         if (!box) return;
         box.hidden = refused.length === 0;
-        const told = refused.map((row) => row.key).join();
+        // Typed once more under the same key and refused again: another answer.
+        const told = refused.map((row) => `${row.key} ${row.refusedAt}`).join();
         if (box.dataset.told === told) return;
         box.dataset.told = told;
         box.replaceChildren(...refused.map((row) => refusal(row, actions)));
