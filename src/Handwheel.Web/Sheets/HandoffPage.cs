@@ -16,9 +16,17 @@ public sealed record HandoffInput
     /// <summary>Hash of the last entry, hex: the head that leaves the house on this paper.</summary>
     public required string Head { get; init; }
 
-    /// <summary>The outgoing person's words by heading key; those of the open handoff, or a draft.</summary>
+    /// <summary>By heading key: the outgoing person's words in an open handoff, else what the records know.</summary>
     public required IReadOnlyDictionary<string, string> Words { get; init; }
-    public required string Outgoing { get; init; }
+
+    /// <summary>Who handed over; null: no handoff is open.</summary>
+    public required string? Outgoing { get; init; }
+
+    /// <summary>How it stands, in a sentence.</summary>
+    public required string Stands { get; init; }
+
+    /// <summary>What the machine's registers were when somebody last read them, by whomever and for whichever job.</summary>
+    public required Ledger Ledger { get; init; }
 
     /// <summary>In the shop's zone.</summary>
     public required DateTimeOffset Printed { get; init; }
@@ -41,21 +49,19 @@ public static class HandoffPage
         flow.Ink.Text(Ink.Fit(plan.MachineName, Face.SansBold, 24, room), Face.SansBold, 24, flow.Left, flow.Y + 34);
         flow.Y += 50;
         flow.Words(input.JobName, Face.SansBold, 13);
-        flow.Words(
-            $"Handed over by {input.Outgoing}, {input.Printed.ToString("yyyy-MM-dd HH:mm zzz", CultureInfo.InvariantCulture)}. Lengths in {Figures.Word(plan.Units)}."
-        );
+        flow.Words($"{input.Stands} Lengths in {Figures.Word(plan.Units)}.");
         Hazards(flow, input, plan);
         foreach (var heading in Handoff.Headings)
             Heading(flow, heading, input.Words.GetValueOrDefault(heading.Key, ""));
         Steps(flow, input.ProveOut);
         ReadBack(flow, plan);
-        Signatures(flow, input.Outgoing);
+        Signatures(flow, input.Outgoing ?? "");
         return flow.Finish(new("Handoff " + plan.MachineName, input.Printed));
     }
 
     static void Hazards(Flow flow, HandoffInput input, ProveOutPlan plan)
     {
-        var hazards = input.ProveOut.Ledger.Hazards;
+        var hazards = input.Ledger.Hazards;
         if (hazards.Count == 0)
             return;
         foreach (var hazard in hazards)
@@ -89,7 +95,9 @@ public static class HandoffPage
             flow.Words(Ink.Printable(words), size: 10.5);
         else
         {
+            // nobody has said anything under it yet: a line to write on
             flow.Y += 9;
+            flow.Ink.Line(flow.Left, flow.Y, flow.Right, flow.Y, 0.3);
         }
         flow.Space(2);
     }

@@ -34,6 +34,8 @@ public sealed class HandoffPageTests(DemoRecord demo) : IClassFixture<DemoRecord
                     ["odd"] = "Chips pack in the pocket. 軸",
                 },
                 Outgoing = "Day setter",
+                Stands = "Handed over by Day setter, 2 Mar 14:00; not taken over yet.",
+                Ledger = open.ProveOut.Ledger,
                 Printed = SampleSheet.Printed,
             }
         );

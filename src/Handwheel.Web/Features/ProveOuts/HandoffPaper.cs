@@ -1,5 +1,7 @@
 using System.Globalization;
 using Handwheel.Data;
+using Handwheel.Jobs.Proving;
+using Handwheel.Web.Features.Floor;
 using Handwheel.Web.Features.Paper;
 using Handwheel.Web.Serving.Network;
 using Handwheel.Web.Sheets;
@@ -28,6 +30,8 @@ static class HandoffPaper
             return Results.NotFound();
         var shop = await db.Shop();
         var handoff = open.ProveOut.Handoff;
+        var clock = new ShopClock(TimeZoneInfo.FindSystemTimeZoneById(shop.Zone), time);
+        var ledger = await ProveOutReader.LedgerOf(db, open.Log.MachineId);
         var page = HandoffPage.Print(
             new()
             {
@@ -42,8 +46,10 @@ static class HandoffPaper
                     "job " + open.Job.Number.ToString(CultureInfo.InvariantCulture)
                 ),
                 Head = open.Log.LastHash,
-                Words = handoff?.Words ?? new Dictionary<string, string>(StringComparer.Ordinal),
-                Outgoing = handoff is null ? last.By.Name : handoff.Outgoing?.Name ?? "nobody: taken over alone",
+                Words = handoff?.Words ?? HandoffFacts.Of(open.ProveOut, open.Entries, clock.At),
+                Outgoing = handoff is null ? null : handoff.Outgoing?.Name ?? "nobody: taken over alone",
+                Stands = Stands(open.ProveOut, last, clock),
+                Ledger = ledger,
                 Printed = TimeZoneInfo.ConvertTime(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(shop.Zone)),
                 Scan = new(
                     addresses.ForPaper(http.Request)
@@ -54,4 +60,17 @@ static class HandoffPaper
         );
         return Results.File(page, "application/pdf");
     }
+
+    static string Stands(ProveOut proveOut, Entry last, ShopClock clock) =>
+        proveOut switch
+        {
+            { Handoff: { Outgoing: { } outgoing } handoff } =>
+                $"Handed over by {outgoing.Name}, {clock.At(handoff.At)}; not taken over yet.",
+            { Handoff: { } handoff } => $"Being taken over alone since {clock.At(handoff.At)}: nobody handed it over.",
+            { Standing: Standing.Released } =>
+                $"The prove-out has ended: released by {last.By.Name}, {clock.At(last.At)}.",
+            { Standing: Standing.Abandoned } =>
+                $"The prove-out has ended: abandoned by {last.By.Name}, {clock.At(last.At)}.",
+            _ => $"Not handed over: no handoff is open. Last entry by {last.By.Name}, {clock.At(last.At)}.",
+        };
 }
