@@ -377,7 +377,7 @@ static class RecordPages
         if (step.Length == 0)
             return "the prove-out";
         var found = record.List("steps").FirstOrDefault(s => s.Text("step") == step);
-        return found.ValueKind == JsonValueKind.Object ? Title(found) : step;
+        return found.ValueKind == JsonValueKind.Object ? Title(found) : StepTitles.OfGone(step) ?? step;
     }
 
     static string Zone(JsonElement record) =>

@@ -74,7 +74,9 @@ public sealed partial class RecordPage
     string TitleOf(Act act)
     {
         var step = open!.ProveOut.Steps.FirstOrDefault(s => s.Id == act.About);
-        return step is null ? act.About ?? "" : $"{step.Card}, {step.Title}";
+        if (step is null && act.About is { } id)
+            return StepTitles.OfGone(id) ?? id;
+        return step is null ? "" : $"{step.Card}, {step.Title}";
     }
 
     public void Dispose() => listening?.Dispose();

@@ -23,6 +23,7 @@ public static class ReviewSummary
         [
             new("Readings that were wrong at first or not blind", Retries(proveOut.Tries)),
             Part("Differences, and how they were settled", a => a is Differs or DifferenceSettled or BaselineDecided),
+            new("First piece out of its limits", OutOfLimits(proveOut, entries)),
             new("Corrections", [.. proveOut.Corrections.Select(c => new ReviewLine(c.Entry, Words(c)))]),
             Part("Deviations", a => a is DeviationSigned or OtherWaySigned or CutShort),
             Part("Interruptions", a => a is Interrupted),
@@ -102,6 +103,30 @@ public static class ReviewSummary
                     $"{t.Title}: {t.Typed}, {(t.Right ? "right" : "not right")}{(t.NotBlind ? ", not blind" : "")}"
                 )),
         ];
+    }
+
+    /// <summary>Each measurement that was out; and where the next one was in without a correction in between, that too.</summary>
+    static IReadOnlyList<ReviewLine> OutOfLimits(ProveOut proveOut, List<Entry> entries)
+    {
+        var lines = new List<ReviewLine>();
+        foreach (var notes in proveOut.FirstPiece.GroupBy(n => n.Characteristic.Name))
+        {
+            FirstPieceNote? before = null;
+            foreach (var note in notes)
+            {
+                var typed = entries.Find(e => e.Number == note.Entry) is { Act: FirstPieceMeasured act }
+                    ? act.Typed
+                    : "";
+                if (note.In == false)
+                    lines.Add(new(note.Entry, $"{notes.Key}: {typed}, out. {note.Words}".TrimEnd()));
+                else if (note.In == true && before?.In == false)
+                    lines.Add(
+                        new(note.Entry, $"{notes.Key}: {typed}, in, and no correction was recorded since it was out")
+                    );
+                before = note;
+            }
+        }
+        return [.. lines.OrderBy(l => l.Entry)];
     }
 
     static string Words(QuickCard card) =>
