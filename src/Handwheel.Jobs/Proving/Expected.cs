@@ -45,10 +45,18 @@ static class Expected
                 );
         if (rule.Expects is Expects.MachineZ or Expects.MachineZRaised)
             return MachineZWords.Explain(course, rule, read, expected);
-        var raised = rule.Expects is Expects.Raised;
+        if (rule.Expects is Expects.Setup && LastRightElsewhere(course, rule.Register!.Value, read) is { } proved)
+            return Said.In(
+                $"{rule.Register} held {course.Text(read)} when it was last right on this machine, read at {course.Clock(proved.At)} by {proved.By.Name}; the setup says {course.Text(expected)}. If it was corrected when the job was proved, the register is right: say so here, and have the setup brought up to date. If not, put it to what the setup says and read it again."
+            );
+        var baseline = rule.Register is { } own ? Baseline(course, own) : null;
+        var raised =
+            rule.Expects is Expects.Raised
+            || (rule.Expects is Expects.AsItStands && baseline is not null && expected == baseline + course.Raise);
         var before = rule.Expects switch
         {
-            Expects.Raised => Baseline(course, rule.Register!.Value),
+            _ when raised => baseline,
+            Expects.AsItStands when expected == baseline => expected + course.Raise,
             Expects.Baseline or Expects.LedgerBaseline => expected + course.Raise,
             _ => null,
         };
@@ -69,6 +77,15 @@ static class Expected
             )
         );
         return $"{answer.Message} {answer.Remedy}".Trim();
+    }
+
+    /// <summary>The reading of another prove-out, or of none, that had this value as right; null: it had another, or there is none.</summary>
+    static LedgerReading? LastRightElsewhere(Course course, Register register, Length value)
+    {
+        var last = course.Ledger.Readings.LastOrDefault(r =>
+            new Register(r.Register, r.Axis) == register && r.ProveOut != course.Plan.Subject.ProveOut
+        );
+        return last?.Expectation.Baseline == value ? last : null;
     }
 
     public static Length? Baseline(Course course, Register register) =>

@@ -17,7 +17,7 @@ static class Interlocks
             && rule.Register is { } register
             && Expected.Baseline(course, register) is null
         )
-            return [Said.In($"{register} was set anew and has no baseline: read it under ready first.")];
+            return [Said.In($"{register} has no baseline in this prove-out: read it under ready first.")];
         if (rule is { Phase: Phase.Ready, Register: not null })
             return NothingRaised(course, Said.In("a length or a baseline read now would hold the raise"));
         if (rule.Phase == Phase.FirstCut || rule.Id.EndsWith(".handwheel", StringComparison.Ordinal))

@@ -13,6 +13,10 @@ public enum Standing
     Abandoned,
 }
 
+/// <summary>A register that was raised for the air cut and no longer is, before it was over.</summary>
+/// <param name="Why">In words, with the register's name.</param>
+public sealed record RaiseLost(string Why, LedgerReading LastRead);
+
 /// <summary>
 /// A prove-out: the fold of its entries over its plan, beside the machine's ledger. It does not change;
 /// <see cref="Apply"/> gives the next one.
@@ -62,8 +66,10 @@ public sealed class ProveOut
                 Effects.Take(replayed, entry);
             replayed.LastEntry = entry;
         }
-        foreach (var reading in outside)
-            FromOutside(replayed, reading);
+        // What is read after its end is the machine's, not the prove-out's: its record stays what was signed.
+        if (replayed.Standing is not (Standing.Released or Standing.Abandoned))
+            foreach (var reading in outside)
+                FromOutside(replayed, reading);
         return new(replayed, entries, unexplained);
     }
 
@@ -81,6 +87,17 @@ public sealed class ProveOut
 
     /// <summary>The raise in force, as text with unit; null: none.</summary>
     public string? Raise => course.Raise is { } raise ? course.Text(raise) : null;
+
+    /// <summary>Registers of an air cut that is not over which no longer hold the raise, in words: what runs next runs at true height.</summary>
+    public IReadOnlyList<RaiseLost> RaisesLost =>
+        [
+            .. from register in course.Table.RaisedRegisters
+            let raised = course[$"air-cut.raised.{register.Name}.z"]
+            where raised is { State: StepState.Open, Attempts: > 0, Says: not null }
+            let last = course.Ledger.Last(register)
+            where last is not null
+            select new RaiseLost(raised.Says!, last),
+        ];
 
     /// <summary>Edits noted at the machine, oldest first.</summary>
     public IReadOnlyList<EditNoted> Edits => course.Edits;

@@ -32,6 +32,7 @@ static class ReadingEffects
         var again = !right && before.Wrong == 0 && before.Shown is null;
         var saying =
             right ? null
+            : again && rule.Expects == Expects.TallestThing ? Said.In("Measure again and type it.")
             : again ? Said.In("Read the display again and type it.")
             : Expected.Explain(course, rule, read, expected!.Value);
         var notBlind = rule.Blind && expected is not null && before.Shown == expected;

@@ -126,6 +126,9 @@ public sealed record StepView
     public int Decimals { get; init; }
     public bool Blind { get; init; }
 
+    /// <summary>Read from a rule or a height gauge, not from the control.</summary>
+    public bool IsMeasuredByHand { get; init; }
+
     /// <summary>What it should be: always for steps that are not blind, for blind ones only after two wrong readings.</summary>
     public string? Shows { get; init; }
     public required StepState State { get; init; }

@@ -43,6 +43,7 @@ static class Views
             },
             Decimals = rule.Takes is Takes.Reading or Takes.Measurement ? course.Units.RegisterDecimals() : 0,
             Blind = rule.Blind,
+            IsMeasuredByHand = rule.Id == "ready.table",
             Shows = shows,
             State = State(rule, record, done, waits.Count > 0),
             WaitsFor = waits,

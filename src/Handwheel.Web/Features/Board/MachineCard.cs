@@ -29,6 +29,11 @@ public sealed record MachineCard(
             .ToList();
         if (on.HandoffOpen)
             hurts.Add("Handoff open: nobody has taken this machine over yet");
+        hurts.AddRange(
+            (on.UnderWay?.ProveOut.RaisesLost ?? []).Select(l =>
+                $"{l.Why}, read {clock.When(l.LastRead.At)} by {l.LastRead.By.Name}"
+            )
+        );
         hurts.AddRange(HeldSteps(on));
         return new(
             on.Machine.Id,

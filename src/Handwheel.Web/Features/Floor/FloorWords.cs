@@ -14,7 +14,16 @@ static class FloorWords
             MachineId = open.Machine.Id,
             Machine = open.Machine.Name,
             Job = TitleOf(open.Job),
-            Hazards = Hazards(open.ProveOut.Ledger, clock, open.ProveOut.Standing is Standing.HandoffOpen),
+            Hazards =
+            [
+                .. Hazards(open.ProveOut.Ledger, clock, open.ProveOut.Standing is Standing.HandoffOpen),
+                .. from lost in open.ProveOut.RaisesLost
+                select new FloorHazard(
+                    lost.Why,
+                    Said.In($"read {clock.When(lost.LastRead.At)}, by {lost.LastRead.By.Name}"),
+                    Raised: false
+                ),
+            ],
             ProveOut = open.Log.Id,
             Number = open.ProveOut.Last,
         };

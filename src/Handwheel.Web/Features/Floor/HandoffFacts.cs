@@ -25,7 +25,7 @@ public static class HandoffFacts
         var steps = proveOut.Steps;
         return new Dictionary<string, string>(StringComparer.Ordinal)
         {
-            ["raised"] = Raised(proveOut.Ledger, clock),
+            ["raised"] = Raised(proveOut, clock),
             ["half-cut"] = HalfCut(steps),
             ["tools"] = Tools(proveOut.Plan, steps),
             ["steps"] = Steps(steps),
@@ -35,8 +35,16 @@ public static class HandoffFacts
         };
     }
 
-    static string Raised(Ledger ledger, Func<DateTimeOffset, string> clock) =>
-        Lines(ledger.Hazards.Select(h => Said.In($"{h.Text}, read {clock(h.LastRead.At)} by {h.LastRead.By.Name}")));
+    static string Raised(ProveOut proveOut, Func<DateTimeOffset, string> clock) =>
+        Lines(
+            proveOut
+                .Ledger.Hazards.Select(h => Said.In($"{h.Text}, read {clock(h.LastRead.At)} by {h.LastRead.By.Name}"))
+                .Concat(
+                    proveOut.RaisesLost.Select(l =>
+                        Said.In($"{l.Why}, read {clock(l.LastRead.At)} by {l.LastRead.By.Name}")
+                    )
+                )
+        );
 
     static string HalfCut(IReadOnlyList<StepView> steps)
     {

@@ -50,11 +50,18 @@ public static class StepWords
     }
 
     /// <summary>
-    /// The step to show when none was asked for: read-backs first, then the first that can be done, then the first that
-    /// waits. Parking is shown when it is asked for.
+    /// The step to show when none was asked for: read-backs first, then the first that can be done, then a register to be
+    /// put back where all else waits for it, then the first that waits. Parking is shown when it is asked for.
     /// </summary>
-    public static StepView? NextOf(ProveOut proveOut) =>
-        Next([.. proveOut.Steps.Where(s => s.Phase is not Phase.Parking)]);
+    public static StepView? NextOf(ProveOut proveOut)
+    {
+        var next = Next([.. proveOut.Steps.Where(s => s.Phase is not Phase.Parking)]);
+        return next is { WaitsFor.Count: > 0 }
+            ? proveOut.Steps.FirstOrDefault(s =>
+                s.Id.StartsWith("put-back.", StringComparison.Ordinal) && !s.Settled() && s.WaitsFor.Count == 0
+            ) ?? next
+            : next;
+    }
 
     /// <summary>
     /// The step to show after an act on step <paramref name="after"/>: the same until it is settled, unless a register is to

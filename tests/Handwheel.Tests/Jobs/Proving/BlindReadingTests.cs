@@ -188,6 +188,56 @@ public class BlindReadingTests
     }
 
     [Fact]
+    public void What_the_register_was_last_right_with_is_said_before_it_is_put_to_an_older_setup()
+    {
+        var before = new Walk().Begin().Until("ready.offset.G55.z").ProveOut.Ledger.Readings[^1];
+        var corrected = Ledger.Empty.With(
+            before with
+            {
+                Register = "H1",
+                Axis = "length",
+                Value = In(5.0645m),
+                ProveOut = Guid.NewGuid(),
+                Expectation = new(In(5.0645m), In(5.0645m)),
+            }
+        );
+        var walk = new Walk(ledger: corrected).Begin().Until("ready.tool.1.length");
+        walk["H1 length"] = 5.0645m;
+        walk.Do(new ReadingTyped("ready.tool.1.length", "5.0645"));
+        Assert.DoesNotContain("5.06", walk.Step("ready.tool.1.length").Says, StringComparison.Ordinal);
+        walk.Do(new ReadingTyped("ready.tool.1.length", "5.0645"));
+        Assert.Contains(
+            "was last right on this machine",
+            walk.Step("ready.tool.1.length").Says,
+            StringComparison.Ordinal
+        );
+        walk.Do(new BaselineDecided("ready.tool.1.length", true, "corrected when it was proved"));
+        Assert.Equal(Standing.Released, walk.Until().ProveOut.Standing);
+    }
+
+    [Fact]
+    public void What_is_read_after_the_release_changes_nothing_of_what_was_signed()
+    {
+        var walk = new Walk().Begin().Until();
+        Assert.Equal(Standing.Released, walk.ProveOut.Standing);
+        var last = walk.ProveOut.Ledger.Last(new("H1", "length"))!;
+        var later = walk.ProveOut.Ledger.With(
+            last with
+            {
+                Value = last.Value + last.Value,
+                At = last.At.AddDays(1),
+                ProveOut = Guid.NewGuid(),
+                Expectation = last.Expectation with { Asked = null },
+            }
+        );
+        var again = ProveOut.Replay(walk.ProveOut.Plan, walk.ProveOut.Entries, later);
+        Assert.Equal(
+            walk.ProveOut.Steps.Select(s => (s.Id, s.State, s.Typed)),
+            again.Steps.Select(s => (s.Id, s.State, s.Typed))
+        );
+    }
+
+    [Fact]
     public void Another_programs_block_is_not_taken()
     {
         var walk = new Walk().Begin().Until("ready.program");

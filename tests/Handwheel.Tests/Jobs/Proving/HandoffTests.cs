@@ -120,10 +120,17 @@ public class HandoffTests
         Assert.Equal(StepState.ReadAgain, walk.Step("read-back.G55.z").State);
         walk.Do(new ReadingTyped("read-back.G55.z", "-18.1250"), NightSetter);
         Assert.Equal(StepState.Hazard, walk.Step("read-back.G55.z").State);
+        Assert.DoesNotContain("No usual slip", walk.Step("read-back.G55.z").Says, StringComparison.Ordinal);
         ReadBack(walk, NightSetter).Do(new TookOver(), NightSetter);
+        Assert.StartsWith(
+            "G55 Z does not hold the raise any more",
+            Assert.Single(walk.ProveOut.RaisesLost).Why,
+            StringComparison.Ordinal
+        );
         Assert.NotEmpty(walk.ProveOut.WhyNot(new Ticked("air-cut.tool.1.position"), NightSetter));
         Assert.Equal(StepState.Open, walk.Step("air-cut.raised.G55.z").State);
         Assert.Equal(Standing.Released, walk.Until().ProveOut.Standing);
+        Assert.Empty(walk.ProveOut.RaisesLost);
     }
 
     [Fact]

@@ -292,7 +292,9 @@ sealed class WatchedMachine
     }
 
     /// <summary>A step that refused a reading and waits for another is no item of its own.</summary>
-    static bool IsOfStepsOnly(string hurt) => hurt.EndsWith(StepWords.Of(StepState.Refused), StringComparison.Ordinal);
+    bool IsOfStepsOnly(string hurt) =>
+        hurt.EndsWith(StepWords.Of(StepState.Refused), StringComparison.Ordinal)
+        || walk?.ProveOut.RaisesLost.Any(l => hurt.StartsWith(l.Why, StringComparison.Ordinal)) is true;
 
     bool IsLost(string hurt) =>
         Loses switch
