@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Security.Cryptography.X509Certificates;
 using System.Text.Json;
 using Handwheel.Jobs.Records;
+using Handwheel.Web.Features.Paper;
 
 namespace Handwheel.Web.Sheets;
 
@@ -11,7 +12,8 @@ public static class RecordPdf
     public const string AttachmentName = "handwheel-record.json";
 
     /// <param name="record">The document <c>handwheel-record/1</c> as <see cref="RecordDocument.Make"/> gave it.</param>
-    public static byte[] Make(byte[] record, RecordSigner signer, PaperSize paper)
+    /// <param name="here">What a link to this server begins with; null: a command prints, and no browser said how the server is reached.</param>
+    public static byte[] Make(byte[] record, RecordSigner signer, PaperSize paper, string? here = null)
     {
         using var json = JsonDocument.Parse(record);
         var root = json.RootElement;
@@ -30,7 +32,7 @@ public static class RecordPdf
             "job " + root.Text("job")
         );
         var facts = new PdfFacts("Prove-out record: " + name, made);
-        using var flow = new Flow(paper, Edge(root, name));
+        using var flow = new Flow(paper, Edge(root, name, here));
         RecordPages.Print(flow, root);
         var attachment = new Attachment(
             AttachmentName,
@@ -43,7 +45,7 @@ public static class RecordPdf
         return PdfSeal.Sign(flow.Finish(facts, d => PdfSeal.Prepare(d, attachment, facts, signedBy)), signer);
     }
 
-    static PageEdge Edge(JsonElement root, string name)
+    static PageEdge Edge(JsonElement root, string name, string? here)
     {
         var head = root.Part("head");
         var (number, hash) = (head.Text("number"), head.Text("hash"));
@@ -53,8 +55,14 @@ public static class RecordPdf
             $"made {RecordText.When(DateTimeOffset.Parse(root.Text("made"), CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal), "")}; the file itself is signed: handwheel verify FILE says whether it is as it was signed",
             "Shows what people confirmed; it does not say that a program or a setup can be run without danger.",
         ];
-        var code =
-            $"HANDWHEEL:RECORD {root.Text("log")} {number} {hash[..Math.Min(32, hash.Length)]}".ToUpperInvariant();
+        var code = here is null
+            ? $"HANDWHEEL:RECORD {root.Text("log")} {number} {hash[..Math.Min(32, hash.Length)]}".ToUpperInvariant()
+            : here
+                + PaperCode.PathFor(
+                    Guid.Parse(root.Text("log")),
+                    long.Parse(number, NumberStyles.None, CultureInfo.InvariantCulture),
+                    hash
+                );
         return new($"Prove-out record   ·   {name}   ·   {root.Text("machine")}", root.Text("standing"), foot, code);
     }
 }

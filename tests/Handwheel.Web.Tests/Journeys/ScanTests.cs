@@ -1,5 +1,6 @@
 using System.Net;
 using Handwheel.Data;
+using Handwheel.Jobs.Proving;
 using Handwheel.Web.Features.Jobs;
 using Handwheel.Web.Features.Paper;
 using Handwheel.Web.Sheets;
@@ -63,13 +64,30 @@ public sealed class ScanTests(Browser browser) : IClassFixture<Browser>, IAsyncL
         Assert.Equal(["/floor/tablet", "/floor/tablet", "/floor/tablet"], posts);
     }
 
+    /// <summary>Every kind of page that is printed at the desk: any camera app opens its code, and the page that scans as well.</summary>
     [Fact]
-    public async Task The_code_of_a_sheet_as_printed_at_the_desk_leads_to_its_job()
+    public async Task The_code_of_each_printed_page_is_a_plain_link_to_this_server_that_leads_to_its_job()
     {
-        var pdf = await Page.APIRequest.GetAsync($"/jobs/{(await Job())!.Job.Number}/sheet.pdf");
+        var proveOut = await shop.WalkTo("ready.program");
+        var number = (await Job())!.Job.Number;
+        await LeadsToTheJob($"/jobs/{number}/sheet.pdf");
+        await LeadsToTheJob($"/jobs/{number}/labels.pdf");
+        await LeadsToTheJob($"/prove-outs/{proveOut}/handoff.pdf");
+        await shop.Do(proveOut, new Abandoned("the casting is cracked"));
+        await LeadsToTheJob($"/records/{proveOut}.pdf");
+    }
+
+    async Task LeadsToTheJob(string paper)
+    {
+        var pdf = await Page.APIRequest.GetAsync(paper);
+        Assert.True(pdf.Ok, $"{paper}: {pdf.Status}");
         var code = PrintedCode.Of(await pdf.BodyAsync());
-        await Page.GotoAsync("/floor/scan?code=" + Uri.EscapeDataString(code));
-        await Assertions.Expect(Page.Locator(".paper-current")).ToBeVisibleAsync();
+        Assert.StartsWith(shop.Address + "/paper/", code, StringComparison.Ordinal);
+        foreach (var way in new[] { code, "/floor/scan?code=" + Uri.EscapeDataString(code) })
+        {
+            await Page.GotoAsync(way);
+            await Assertions.Expect(Page.Locator(".paper-current")).ToBeVisibleAsync();
+        }
     }
 
     [Fact]

@@ -1,4 +1,5 @@
 using Handwheel.Data;
+using Handwheel.Web.Serving.Network;
 using Handwheel.Web.Sheets;
 using Handwheel.Web.SigningIn;
 using Microsoft.EntityFrameworkCore;
@@ -13,6 +14,8 @@ static class RecordPaper
 
     static async Task<IResult> Print(
         Guid proveOut,
+        HttpContext http,
+        ShopAddresses addresses,
         ExportRecord export,
         RecordKeys keys,
         IDbContextFactory<HandwheelDb> databases
@@ -25,7 +28,7 @@ static class RecordPaper
                 : Results.Text(refused.ToString(), statusCode: StatusCodes.Status409Conflict);
         await using var db = await databases.CreateDbContextAsync();
         var paper = (await db.Shop()).Paper == "letter" ? PaperSize.Letter : PaperSize.A4;
-        var record = RecordPdf.Make(answer.Must, await keys.Signer(), paper);
+        var record = RecordPdf.Make(answer.Must, await keys.Signer(), paper, addresses.ForPaper(http.Request));
         return Results.File(record, "application/pdf", $"record-{proveOut:N}.pdf");
     }
 }
