@@ -33,7 +33,7 @@ public sealed record KeptOnTablet(DateTimeOffset Recorded, long Waited)
         var clock =
             (arrived - waited - Recorded).Duration() > ClocksAgree
                 ? Said.In(
-                    $", at {Recorded.UtcDateTime.ToString("d MMM yyyy HH:mm", CultureInfo.InvariantCulture)} UTC by the tablet's clock, which is not the server's"
+                    $", at {SaidDate.Full(Recorded.UtcDateTime)} UTC by the tablet's clock, which is not the server's"
                 )
                 : "";
         return Said.In($"recorded on the tablet without connection, {ago} before it came to the server{clock}");

@@ -10,19 +10,32 @@ static class Problems
     public static IResult Of(Refusal refusal) =>
         Of(StatusOf(refusal.Because), refusal.Because.ToString(), TitleOf(refusal.Because), refusal.Reasons);
 
+    /// <summary>What a person is told of a page whose words the server cannot read, in their own language.</summary>
+    public static string NothingRead =>
+        Said.In(
+            "What this page sent cannot be read, so nothing was recorded. Load the page again and enter it once more; where a number is asked for, digits alone."
+        );
+
     /// <summary>A request that cannot be read.</summary>
-    public static IResult Unreadable(string reason) =>
-        Of(StatusCodes.Status400BadRequest, "Unreadable", Said.In("This request cannot be read."), [reason]);
+    /// <param name="found">For whoever wrote the program that sent it: what was found and what was expected, in English.</param>
+    public static IResult Unreadable(string found) =>
+        Of(
+            StatusCodes.Status400BadRequest,
+            "Unreadable",
+            Said.In("This request cannot be read."),
+            [NothingRead],
+            detail: found
+        );
 
     public static IResult NotSaved(string reason) =>
         Of(StatusCodes.Status503ServiceUnavailable, "NotSaved", Said.In("Not saved."), [reason]);
 
-    static IResult Of(int status, string type, string title, IReadOnlyList<string> reasons) =>
+    static IResult Of(int status, string type, string title, IReadOnlyList<string> reasons, string? detail = null) =>
         Results.Problem(
             statusCode: status,
             type: Types + type,
             title: title,
-            detail: string.Join(" ", reasons),
+            detail: detail ?? string.Join(" ", reasons),
             extensions: new Dictionary<string, object?>(StringComparer.Ordinal) { ["reasons"] = reasons }
         );
 

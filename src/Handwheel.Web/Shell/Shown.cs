@@ -53,15 +53,15 @@ public static class Shown
     /// <summary>A moment in the shop's zone with its age: <c>14:12, 3 h 44 min ago</c>; with the date when it is another day.</summary>
     public static string When(DateTimeOffset at, DateTimeOffset now, TimeZoneInfo zone)
     {
-        var there = TimeZoneInfo.ConvertTime(at, zone);
+        var there = TimeZoneInfo.ConvertTime(at, zone).DateTime;
         var sameDay = there.Date == TimeZoneInfo.ConvertTime(now, zone).Date;
-        var clock = Text(sameDay ? $"{there:HH:mm}" : (FormattableString)$"{there:d MMM yyyy HH:mm}");
+        var clock = sameDay ? SaidDate.Time(there) : SaidDate.Full(there);
         return clock + ", " + Ago(at, now);
     }
 
     /// <summary>A moment in the shop's zone, in full: <c>24 Nov 2026 11:17</c>.</summary>
     public static string Moment(DateTimeOffset at, TimeZoneInfo zone) =>
-        Text($"{TimeZoneInfo.ConvertTime(at, zone):d MMM yyyy HH:mm}");
+        SaidDate.Full(TimeZoneInfo.ConvertTime(at, zone).DateTime);
 
     /// <summary>Bytes as <c>812 B</c>, <c>14.2 kB</c> or <c>3.1 MB</c>.</summary>
     public static string Size(long bytes) =>

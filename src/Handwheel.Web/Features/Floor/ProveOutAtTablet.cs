@@ -4,6 +4,7 @@ using System.Text.Json;
 using Handwheel.Data;
 using Handwheel.Jobs.Proving;
 using Handwheel.Jobs.Records;
+using Handwheel.Web.Api;
 using Handwheel.Web.Features.ProveOuts;
 using Handwheel.Web.SigningIn;
 using Microsoft.EntityFrameworkCore;
@@ -75,6 +76,7 @@ static class ProveOutAtTablet
         ProveOutReader reader,
         IDbContextFactory<HandwheelDb> databases,
         TimeProvider time,
+        ILoggerFactory log,
         Guid id
     )
     {
@@ -88,10 +90,9 @@ static class ProveOutAtTablet
         }
         catch (Exception e) when (e is FormatException or JsonException)
         {
-            var unread = new Refusal(
-                RefusedBecause.NotAcceptable,
-                Said.In("This page sent something that cannot be read: ") + e.Message
-            );
+            log.CreateLogger(nameof(ProveOutAtTablet))
+                .LogWarning("A page at the machine sent no act: {Found}", e.Message);
+            var unread = new Refusal(RefusedBecause.NotAcceptable, Problems.NothingRead);
             return await Page(http, reader, databases, time, id, null, unread);
         }
         var refused = (await take.Run(Asked(http, id, form, act))).Refused;

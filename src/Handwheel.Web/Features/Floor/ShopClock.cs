@@ -11,8 +11,7 @@ public sealed record ShopClock(TimeZoneInfo Zone, TimeProvider Time)
         new(TimeZoneInfo.FindSystemTimeZoneById((await db.Shop()).Zone), time);
 
     /// <summary>For what is written down and read later: without its age.</summary>
-    public string At(DateTimeOffset at) =>
-        TimeZoneInfo.ConvertTime(at, Zone).ToString("d MMM HH:mm", CultureInfo.InvariantCulture);
+    public string At(DateTimeOffset at) => SaidDate.DayAndTime(TimeZoneInfo.ConvertTime(at, Zone).DateTime);
 
     /// <summary>Its name and what it is ahead of UTC now: <c>America/Chicago (UTC−06:00)</c>.</summary>
     public string ZoneWords

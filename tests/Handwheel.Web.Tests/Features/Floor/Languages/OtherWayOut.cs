@@ -24,6 +24,7 @@ sealed class OtherWayOut(JourneyShop shop, TabletVisitor tablet)
         await OwnPinFirst();
         await TakenOverAlone($"/floor/prove-outs/{proveOut}");
         await GivenUp(proveOut);
+        await OnAnotherDay(proveOut);
     }
 
     async Task OwnPinFirst()
@@ -68,6 +69,8 @@ sealed class OtherWayOut(JourneyShop shop, TabletVisitor tablet)
         await tablet.Post(TabletVisitor.FormFor(page, "took-over")!, ("act.asked", "none"), ("pin", OwnPin));
         page = await tablet.Get(proveOut);
         Assert.NotEmpty(TabletVisitor.StepOf(page));
+        page = await tablet.Post(TabletVisitor.FormFor(page, "note")!, ("act", "{\"kind\":\"note\",\"text\":7}"));
+        Assert.Contains("cannot be read", page.Body!.TextContent, StringComparison.Ordinal);
     }
 
     async Task GivenUp(Guid proveOut)
@@ -83,5 +86,15 @@ sealed class OtherWayOut(JourneyShop shop, TabletVisitor tablet)
         await tablet.Get($"/floor/prove-outs/{proveOut}");
         await tablet.Get($"/floor/machines/{shop.MachineId}");
         await tablet.Get("/floor");
+    }
+
+    /// <summary>What happened on another day stands there with its date.</summary>
+    async Task OnAnotherDay(Guid proveOut)
+    {
+        shop.Ahead += TimeSpan.FromDays(2);
+        await tablet.SignIn("Day setter");
+        var page = await tablet.Get($"/floor/machines/{shop.MachineId}");
+        Assert.Contains("20", page.QuerySelector(".hazard")!.TextContent, StringComparison.Ordinal);
+        await tablet.Get($"/floor/prove-outs/{proveOut}");
     }
 }
