@@ -9,6 +9,7 @@
     // A page of an older version cannot open a newer database: it says so and takes nothing.
     const name = "handwheel-floor";
     const version = 2;
+    const notesName = "handwheel-waiting";
 
     let store = null;
     let trouble = "";
@@ -16,6 +17,7 @@
     const words = {
         none: said`THIS TABLET KEEPS NOTHING: what is pressed here is either saved on the server at once or not at all. Wait for “saved” before you walk away.`,
         full: said`THIS TABLET HAS NO ROOM LEFT to keep entries: what is pressed here is either saved on the server at once or not at all. Wait for “saved” before you walk away.`,
+        cleared: said`The browser of this tablet cleared what it kept before this was known to be saved. Look whether the step is done, and enter it again if it is not.`,
         older: said`A NEWER VERSION OF THIS PAGE is open on this tablet. Load this page again before anything is entered here.`,
     };
 
@@ -36,11 +38,20 @@
 
     function opened(database) {
         store = database;
-        store.onversionchange = () => {
+        store.onversionchange = ({ newVersion }) => {
             store.close();
-            lost("older");
+            if (newVersion === null) cleared();
+            else lost("older");
         };
-        store.onclose = () => lost("none");
+        store.onclose = cleared;
+    }
+
+    // Deleted under this page's hands: begun anew, with a word for everything that was in it.
+    async function cleared() {
+        store = null;
+        ready = begin();
+        await ready;
+        dispatchEvent(new Event("handwheel-queue"));
     }
 
     function lost(why) {
@@ -85,9 +96,54 @@
         }
     }
 
-    const ready = open().then(tryToKeep).then(() => {
+    // What waits is noted outside of the database too, since a browser that needs room clears the database and leaves the note. A note goes
+    // before its row and comes after it, so that only a row that was cleared leaves one behind.
+    function noted(change) {
+        try {
+            const notes = JSON.parse(localStorage.getItem(notesName)) || {};
+            if (!change) return notes;
+            change(notes);
+            localStorage.setItem(notesName, JSON.stringify(notes));
+        } catch {
+            // no notes here: the database alone
+        }
+        return {};
+    }
+
+    const note = ({ key, kind, order, proveOut, person, personName, step, says, madeAt }) =>
+        noted((notes) => (notes[key] = { key, kind, order, proveOut, person, personName, step, says, madeAt }));
+
+    async function tellCleared() {
+        if (!store) return;
+        const keys = new Set(await inStores("readonly", (queue) => queue.getAllKeys()));
+        for (const row of Object.values(noted()).filter((row) => !keys.has(row.key)))
+            await keep({ ...row, act: { kind: "note" }, refused: [words.cleared], refusedAt: Date.now() });
+    }
+
+    async function keep(row, photo) {
+        await inStores("readwrite", (queue, photos) => {
+            if (photo) photos.put({ key: row.key, ...photo });
+            return queue.put(row);
+        });
+        note(row);
+    }
+
+    function forget(key) {
+        noted((notes) => delete notes[key]);
+        return inStores("readwrite", (queue, photos) => {
+            photos.delete(key);
+            return queue.delete(key);
+        });
+    }
+
+    async function begin() {
+        await open();
+        await tryToKeep();
         if (!store && !trouble) trouble = words.none;
-    });
+        await tellCleared().catch(() => {});
+    }
+
+    let ready = begin();
 
     async function everything() {
         await ready;
@@ -106,21 +162,15 @@
     }
 
     window.handwheelQueue = {
-        ready,
+        get ready() {
+            return ready;
+        },
         canKeep: () => store !== null,
         isOlder: () => trouble === words.older,
         trouble: () => trouble,
         everything,
-        keep: (row, photo) =>
-            inStores("readwrite", (queue, photos) => {
-                if (photo) photos.put({ key: row.key, ...photo });
-                return queue.put(row);
-            }),
-        forget: (key) =>
-            inStores("readwrite", (queue, photos) => {
-                photos.delete(key);
-                return queue.delete(key);
-            }),
+        keep,
+        forget,
         photo: (key) => inStores("readonly", (queue, photos) => photos.get(key)),
         newKey,
     };

@@ -4,8 +4,10 @@
 
     const said = window.handwheelSaid;
     const queue = window.handwheelQueue;
-    const named = 3;
-    const longest = 48;
+    // On a phone the banner leaves the step its place: fewer names, and what explains folded behind what is so.
+    const narrow = matchMedia("(max-width: 640px)");
+    const named = () => (narrow.matches ? 1 : 3);
+    const longest = () => (narrow.matches ? 34 : 48);
     const tooOld = 24 * 60 * 60 * 1000;
 
     const marks = {
@@ -14,12 +16,14 @@
         refused: "M7 7 L29 29 M29 7 L7 29",
     };
 
-    const clock = (when) => when.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false });
+    const two = (number) => String(number).padStart(2, "0");
+    const clock = (when) => `${two(when.getHours())}:${two(when.getMinutes())}`;
+
+    // The names stand here and not in the browser's locale data, so that every tablet of a shop writes a day alike.
+    const months = [said`Jan`, said`Feb`, said`Mar`, said`Apr`, said`May`, said`Jun`, said`Jul`, said`Aug`, said`Sep`, said`Oct`, said`Nov`, said`Dec`];
 
     const moment = (when) =>
-        when.toDateString() === new Date().toDateString()
-            ? clock(when)
-            : `${when.toLocaleDateString(document.documentElement.lang === "es" ? "es" : "en-GB", { weekday: "short", day: "numeric", month: "short" })} ${clock(when)}`;
+        when.toDateString() === new Date().toDateString() ? clock(when) : `${when.getDate()} ${months[when.getMonth()]} ${clock(when)}`;
 
     function age(since) {
         const minutes = Math.max(0, Math.floor((Date.now() - since) / 60000));
@@ -28,7 +32,16 @@
         return minutes < 48 * 60 ? said`${Math.floor(minutes / 60)} h ${minutes % 60} min` : said`${Math.floor(minutes / 1440)} days`;
     }
 
-    function say(state, text) {
+    // What is so in one breath, and what explains it: [ so, why ].
+    function part([so, why]) {
+        if (!why) return [so];
+        const explains = document.createElement("span");
+        explains.className = "explains";
+        explains.textContent = ` ${why}`;
+        return [so, explains];
+    }
+
+    function say(state, lines) {
         const box = document.getElementById("saved");
         if (!box) return;
         const words = box.querySelector("[data-words]");
@@ -36,14 +49,25 @@
             box.dataset.state = state;
             box.querySelector("path").setAttribute("d", marks[state]);
         }
-        if (words.textContent !== text) words.textContent = text;
+        const text = lines.map((line) => line.filter(Boolean).join(" ")).join(" ");
+        if (words.textContent === text) return;
+        words.replaceChildren(...lines.flatMap((line, i) => (i > 0 ? [" ", ...part(line)] : part(line))));
+        const more = box.querySelector("[data-more]");
+        more.hidden = !lines.some(([, why]) => why);
+        more.setAttribute("aria-label", said`All of it`);
     }
 
-    const short = (words) => (words.length > longest ? `${words.slice(0, longest - 1).trimEnd()}…` : words);
+    document.querySelector("#saved [data-more]")?.addEventListener("click", (event) => {
+        const open = document.getElementById("saved").classList.toggle("open");
+        event.currentTarget.setAttribute("aria-expanded", open);
+    });
+    narrow.addEventListener("change", () => dispatchEvent(new Event("handwheel-queue")));
+
+    const short = (words) => (words.length > longest() ? `${words.slice(0, longest() - 1).trimEnd()}…` : words);
 
     function some(rows) {
-        const left = rows.length - named;
-        return rows.slice(0, named).map((row) => short(row.says)).join("; ") + (left > 0 ? said`; and ${left} more` : "");
+        const left = rows.length - named();
+        return rows.slice(0, named()).map((row) => short(row.says)).join("; ") + (left > 0 ? said`; and ${left} more` : "");
     }
 
     function linesOf({ me, rows, lostAt, signedOut, newer }) {
@@ -53,22 +77,24 @@
         // What was refused is told to whom it was refused.
         const others = rows.filter((row) => row.person !== me.id && !row.refused);
         const lines = [];
-        if (refused.length > 0) lines.push(said`REFUSED: ${some(refused)}.`);
-        if (waiting.length > 0) lines.push(said`NOT SAVED: ${some(waiting)}. Kept on this tablet.`);
-        if (document.querySelector("form[data-unsaved]")) lines.push(said`NOT SAVED: the file chosen on this page.`);
+        if (refused.length > 0) lines.push([said`REFUSED: ${some(refused)}.`]);
+        if (waiting.length > 0) lines.push([said`NOT SAVED: ${some(waiting)}.`, said`Kept on this tablet.`]);
+        if (document.querySelector("form[data-unsaved]")) lines.push([said`NOT SAVED: the file chosen on this page.`]);
         const oldest = Math.min(...rows.filter((row) => !row.refused).map((row) => row.order));
         if (Date.now() - oldest > tooOld)
-            lines.push(said`NOT SAVED for ${age(oldest)}: bring this tablet to where it reaches the server. A browser may clear what it keeps.`);
+            lines.push([said`NOT SAVED for ${age(oldest)}: bring this tablet to where it reaches the server. A browser may clear what it keeps.`]);
         const { kept, without } = document.documentElement.dataset;
-        if (kept && without === undefined) lines.push(said`OPENED WITHOUT CONNECTION: this page is ${age(Date.parse(kept))} old.`);
-        if (lostAt) lines.push(said`NO CONNECTION since ${moment(lostAt)}: signing needs the server.`);
-        if (signedOut) lines.push(said`SIGNED OUT on the server. Sign in as ${me.name} to save what is entered here.`);
+        const lost = lostAt ? [said`NO CONNECTION since ${moment(lostAt)}.`, said`Signing needs the server.`] : [];
+        if (kept && without === undefined)
+            lines.push([said`OPENED WITHOUT CONNECTION: this page is ${age(Date.parse(kept))} old.`, lost.join(" ")]);
+        else if (lostAt) lines.push(lost);
+        if (signedOut) lines.push([said`SIGNED OUT on the server. Sign in as ${me.name} to save what is entered here.`]);
         for (const name of new Set(others.map((row) => row.personName))) {
             const count = others.filter((row) => row.personName === name).length;
-            lines.push(said`NOT SAVED: ${count} by ${name}, who must sign in on this tablet to save them.`);
+            lines.push([said`NOT SAVED: ${count} by ${name}, who must sign in on this tablet to save them.`]);
         }
-        if (newer) lines.push(said`A NEWER VERSION of this page is on the server: it comes when the next page is opened.`);
-        if (queue.trouble()) lines.push(queue.trouble());
+        if (newer) lines.push([said`A NEWER VERSION of this page is on the server: it comes when the next page is opened.`]);
+        if (queue.trouble()) lines.push([queue.trouble()]);
         return { lines, refused, waiting };
     }
 
@@ -118,9 +144,9 @@
     function show(state, actions) {
         const { lines, refused, waiting } = linesOf(state);
         showRefused(refused, actions);
-        if (refused.length > 0) say("refused", lines.join(" "));
-        else if (lines.length > 0) say("waiting", lines.join(" "));
-        else say("saved", said`Saved: everything entered here is on the server.`);
+        if (refused.length > 0) say("refused", lines);
+        else if (lines.length > 0) say("waiting", lines);
+        else say("saved", [[said`Saved: everything entered here is on the server.`]]);
         return waiting;
     }
 

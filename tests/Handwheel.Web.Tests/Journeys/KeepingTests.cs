@@ -112,6 +112,40 @@ public sealed class KeepingTests(Browser browser) : IClassFixture<Browser>, IAsy
         await Assertions.Expect(Saved).ToContainTextAsync(told);
     }
 
+    /// <summary>A browser that needs room clears what a page keeps, while it is open or between two visits.</summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task What_the_browser_cleared_before_it_was_saved_is_told_and_never_called_saved(bool closed)
+    {
+        await Page.GotoAsync(Runner);
+        await context.RouteAsync(Acts, route => route.AbortAsync());
+        await Page.GetByRole(AriaRole.Button, new() { Name = "Done, as it says here" }).ClickAsync();
+        await Assertions.Expect(Saved).ToContainTextAsync("NOT SAVED");
+        if (closed)
+            await Page.GotoAsync("/handwheel.svg");
+        await Page.EvaluateAsync(
+            """
+            () => new Promise((done, fail) => {
+                const deleting = indexedDB.deleteDatabase("handwheel-floor");
+                deleting.onsuccess = () => done();
+                deleting.onerror = fail;
+            })
+            """
+        );
+        if (closed)
+            await Page.GotoAsync(Runner);
+
+        await Assertions.Expect(Saved).ToContainTextAsync("REFUSED: Referenced and warm");
+        await Assertions.Expect(Page.Locator("#refused")).ToContainTextAsync("cleared what it kept");
+        await context.UnrouteAllAsync();
+        await Page.Locator("#refused").GetByRole(AriaRole.Button, new() { Name = "Seen" }).ClickAsync();
+        await Assertions.Expect(Saved).ToHaveAttributeAsync("data-state", "saved");
+        await tablet.Press("Done, as it says here");
+        Assert.Equal(1, await TimesRecorded("ready.machine.referenced"));
+        Assert.Equal("{}", await Page.EvaluateAsync<string>("localStorage.getItem('handwheel-waiting')"));
+    }
+
     [Fact]
     public async Task An_old_page_beside_a_newer_one_takes_nothing_and_says_so()
     {

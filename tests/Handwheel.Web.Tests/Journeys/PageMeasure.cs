@@ -38,8 +38,10 @@ static class PageMeasure
                 if (shown(e) && parseFloat(getComputedStyle(e).fontSize) < 29)
                     faults.push(`${name(e)} is written at ${getComputedStyle(e).fontSize}, least 29px`);
             if (document.documentElement.scrollWidth > innerWidth) faults.push(`the page is ${document.documentElement.scrollWidth} wide in ${innerWidth}`);
-            const banner = document.querySelector(".banner").getBoundingClientRect();
-            if (banner.top < 0) faults.push("the banner has scrolled away");
+            const banner = document.querySelector(".banner");
+            if (banner.getBoundingClientRect().top < 0) faults.push("the banner has scrolled away");
+            if (banner.scrollHeight > banner.clientHeight + 1)
+                faults.push(`the banner has ${banner.scrollHeight} to say in ${banner.clientHeight}`);
             return faults;
         }
         """;

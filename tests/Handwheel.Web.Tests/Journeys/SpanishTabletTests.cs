@@ -122,9 +122,11 @@ public sealed partial class SpanishTabletTests(Browser browser) : IClassFixture<
         await Assertions.Expect(Saved).ToHaveAttributeAsync("data-state", "waiting");
         await Assertions.Expect(Saved).ToContainTextAsync("NO GUARDADO");
         await Look("not-saved");
+        await LeavesTheStepItsPlace();
         await Page.GetByRole(AriaRole.Link, new() { Name = "Seguir sin conexión" }).ClickAsync();
         await Assertions.Expect(Page.Locator("#kept-list")).ToContainTextAsync("todavía no juzgado");
         await Look("kept");
+        await LeavesTheStepItsPlace();
         network.Fault = Fault.None;
         await Assertions.Expect(Page.Locator("html:not([data-kept])")).ToHaveCountAsync(1, new() { Timeout = 30_000 });
         await Assertions.Expect(Saved).ToHaveAttributeAsync("data-state", "saved");
@@ -137,6 +139,18 @@ public sealed partial class SpanishTabletTests(Browser browser) : IClassFixture<
         faults.AddRange((await PageMeasure.Faults(Page, axe: false)).Select(f => $"{name} {screen}: {f}"));
         faults.AddRange((await StillEnglish()).Select(t => $"{name} {screen} is still English: {t}"));
         await PageMeasure.Keep(Page, $"spanish-{name}-{screen}");
+    }
+
+    /// <summary>With a hazard, an entry that waits and no connection the banner takes less than half of the screen; pressed, the strip says all.</summary>
+    async Task LeavesTheStepItsPlace()
+    {
+        var part = await Page.EvaluateAsync<double>("document.querySelector('.banner').offsetHeight / innerHeight");
+        Assert.True(part < 0.45, $"the banner takes {part:P0} of the screen");
+        var why = Saved.Locator(".explains").First;
+        if (await Saved.Locator("[data-more]").IsVisibleAsync())
+            await Saved.Locator("[data-more]").ClickAsync();
+        var box = (await why.BoundingBoxAsync())!;
+        Assert.True(box.Width > 20, $"“{await why.TextContentAsync()}” cannot be seen");
     }
 
     /// <summary>Texts of the page, seen or heard, that have a Spanish one. A language is named in itself.</summary>
