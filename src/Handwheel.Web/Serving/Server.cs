@@ -63,7 +63,9 @@ public static class Server
 
     static void AddPages(IServiceCollection services)
     {
-        services.AddRazorComponents().AddInteractiveServerComponents();
+        // A page whose circuit is gone is loaded again by its person, who is told that an open form went with it; resumed by itself it would
+        // stand there empty without a word.
+        services.AddRazorComponents().AddInteractiveServerComponents(o => o.PersistedCircuitInMemoryMaxRetained = 0);
         services.AddMudServices();
         services.AddCascadingAuthenticationState();
         services.AddHttpContextAccessor();

@@ -41,7 +41,7 @@ public sealed class BadNetwork : IAsyncDisposable
     readonly TcpListener listener = new(IPAddress.Loopback, 0);
     readonly CancellationTokenSource stopped = new();
     readonly ConcurrentDictionary<TcpClient, bool> open = [];
-    readonly int server;
+    volatile int server;
     readonly Task accepting;
     volatile Fault fault;
 
@@ -59,6 +59,14 @@ public sealed class BadNetwork : IAsyncDisposable
     {
         get => fault;
         set => fault = value;
+    }
+
+    /// <summary>From now on connections go to another app: to the browser the one behind the address was started anew.</summary>
+    public void LeadsTo(string app)
+    {
+        server = new Uri(app).Port;
+        foreach (var connection in open.Keys)
+            connection.Dispose();
     }
 
     static byte[] Answer(string status, string type, string body) =>

@@ -1,5 +1,6 @@
 using Handwheel.Jobs.Proving;
 using Handwheel.Web.Features.Jobs;
+using Handwheel.Web.Tests.Data;
 using Microsoft.Playwright;
 
 namespace Handwheel.Web.Tests.Journeys;
@@ -85,6 +86,84 @@ public sealed class DeskPagesTests(Browser browser) : IClassFixture<Browser>
         await Look("/records");
         await Look($"/records/{proveOut}");
         PageMeasure.HasNo(faults);
+    }
+
+    const string PutAway = "Put it away";
+    const string PutBack = "Put it back on the list";
+
+    ILocator Unheard => page.Locator("#not-heard");
+
+    /// <summary>
+    /// Pages at the desk live on a circuit, and the framework tells half a minute later that a network only swallows. Swallowed, cut and
+    /// forgotten by the server (a circuit is never resumed by itself), and a server started anew: no press goes without a word, and
+    /// what the page says when it is loaded again is what is so.
+    /// </summary>
+    [Fact]
+    public async Task What_is_pressed_on_a_page_that_lost_its_server_is_said_to_be_not_saved()
+    {
+        await using var shop = new JourneyShop { ForgetsCircuits = true };
+        await shop.Open();
+        await using var another = new ShopApp();
+        another.UseKestrel(0);
+        another.StartServer();
+        await using var network = new BadNetwork(shop.Address);
+        await using var context = await browser.Tablet(network.Address);
+        page = await context.NewPageAsync();
+        await DeskPage.SignIn(page);
+        await DeskPage.Open(page, "/jobs/1");
+        await Press(PutAway);
+        await Assertions.Expect(Named(PutBack)).ToBeVisibleAsync();
+        Assert.True(await page.EvaluateAsync<bool>("DotNet.invokeMethodAsync('handwheel', 'Heard').then(() => true)"));
+        await Assertions.Expect(Unheard).ToBeHiddenAsync();
+
+        network.Fault = Fault.BlackHole;
+        await Press(PutBack);
+        await Assertions.Expect(Unheard).ToContainTextAsync("take it as not saved");
+        await Assertions.Expect(page.Locator(".connection-lost")).ToBeHiddenAsync();
+        await LoadedAgainTellsWhatIsSo(network);
+
+        network.Fault = Fault.Reset;
+        await Press(PutBack);
+        await Assertions.Expect(Unheard).ToBeVisibleAsync();
+        network.Fault = Fault.None;
+        await Assertions.Expect(page.Locator(".connection-lost-over")).ToBeVisibleAsync(new() { Timeout = 60_000 });
+        await LoadedAgainTellsWhatIsSo(network);
+
+        network.Fault = Fault.Reset;
+        await Press(PutBack);
+        network.LeadsTo(another.ClientOptions.BaseAddress.ToString());
+        network.Fault = Fault.None;
+        await Assertions.Expect(page.Locator(".connection-lost-over")).ToBeVisibleAsync(new() { Timeout = 60_000 });
+        network.LeadsTo(shop.Address);
+        await LoadedAgainTellsWhatIsSo(network);
+        Assert.True((await shop.Get<JobReader>().Open(shop.JobId))!.Job.PutAway);
+
+        // A page that cannot become alive takes nothing, and says so.
+        await context.RouteAsync("**/_blazor/**", route => route.AbortAsync());
+        await page.ReloadAsync();
+        var notAlive = page.Locator("#not-alive");
+        await Assertions.Expect(notAlive).ToContainTextAsync("takes nothing");
+        await context.UnrouteAllAsync();
+        await notAlive.GetByRole(AriaRole.Button).ClickAsync();
+        await DeskPage.IsAlive(page);
+        await Assertions.Expect(notAlive).ToBeHiddenAsync();
+
+        // At the machine nothing hangs on a circuit.
+        await page.GotoAsync("/floor/sign-in");
+        Assert.DoesNotContain("blazor", await page.ContentAsync(), StringComparison.OrdinalIgnoreCase);
+    }
+
+    ILocator Named(string button) => page.GetByRole(AriaRole.Button, new() { Name = button, Exact = true });
+
+    Task Press(string button) => Named(button).ClickAsync();
+
+    async Task LoadedAgainTellsWhatIsSo(BadNetwork network)
+    {
+        network.Fault = Fault.None;
+        await Unheard.GetByRole(AriaRole.Button).ClickAsync();
+        await Assertions.Expect(Unheard).ToBeHiddenAsync(); // the page that came
+        await DeskPage.IsAlive(page);
+        await Assertions.Expect(Named(PutBack)).ToBeVisibleAsync();
     }
 
     async Task SignIn()

@@ -7,6 +7,7 @@ using Handwheel.Web.Features.People;
 using Handwheel.Web.Features.ProveOuts;
 using Handwheel.Web.SigningIn;
 using Handwheel.Web.Tests.Data;
+using Microsoft.AspNetCore.Components.Server;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.TestHost;
 using Microsoft.Extensions.DependencyInjection;
@@ -36,10 +37,18 @@ public sealed partial class JourneyShop : ShopApp
     /// <summary>How far its clock is ahead of the real one.</summary>
     public TimeSpan Ahead { get; set; }
 
+    /// <summary>A page at the desk that lost its connection cannot go on where it was, as after the minutes for which a server keeps it.</summary>
+    public bool ForgetsCircuits { get; init; }
+
     protected override void ConfigureWebHost(IWebHostBuilder builder)
     {
         base.ConfigureWebHost(builder);
-        builder.ConfigureTestServices(services => services.AddSingleton<TimeProvider>(new Clock(this)));
+        builder.ConfigureTestServices(services =>
+        {
+            services.AddSingleton<TimeProvider>(new Clock(this));
+            if (ForgetsCircuits)
+                services.Configure<CircuitOptions>(o => o.DisconnectedCircuitMaxRetained = 0);
+        });
     }
 
     /// <summary>Starts it and fills the shop; nothing is proved out yet.</summary>
