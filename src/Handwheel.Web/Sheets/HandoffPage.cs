@@ -92,14 +92,15 @@ public static class HandoffPage
         flow.Ink.Text(heading.Title, Face.SansBold, 9, flow.Left, flow.Y + 12);
         flow.Y += 15;
         if (words.Length > 0)
-            flow.Words(Ink.Printable(words), size: 10.5);
+            // one after the other: what is to be read back and signed has to stand on the same page
+            flow.Words(Ink.Printable(words.Replace("\n", "; ", StringComparison.Ordinal)), size: 10.5);
         else
         {
             // nobody has said anything under it yet: a line to write on
             flow.Y += 9;
             flow.Ink.Line(flow.Left, flow.Y, flow.Right, flow.Y, 0.3);
         }
-        flow.Space(2);
+        flow.Space(1);
     }
 
     static void Steps(Flow flow, ProveOut proveOut)
@@ -111,7 +112,7 @@ public static class HandoffPage
         );
         foreach (var step in half)
             flow.Words($"Half done: {step.Card}: {step.Title}", Face.SansBold);
-        var next = proveOut.Steps.FirstOrDefault(s => s.State == StepState.Open);
+        var next = proveOut.Steps.FirstOrDefault(s => s.State == StepState.Open && s.Phase is not Phase.Parking);
         var done = proveOut.Steps.Count(s => s.State is StepState.Done or StepState.Deviation);
         flow.Words(
             string.Create(
@@ -137,7 +138,7 @@ public static class HandoffPage
             .Registers.Where(r => r.Register.Axis.Length == 1)
             .GroupBy(r => r.Register.Name)
             .Select(r => new[] { r.Key, Box(r, "x"), Box(r, "y"), Box(r, "z"), "" });
-        new Table(flow, columns, rowHeight: 20).Draw(rows);
+        new Table(flow, columns, rowHeight: 19).Draw(rows);
 
         static Cell Box(IEnumerable<PlannedRegister> registers, string axis) =>
             registers.Any(r => r.Register.Axis == axis) ? Cell.Blank : "";
