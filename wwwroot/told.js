@@ -74,8 +74,7 @@
         const mine = rows.filter((row) => row.person === me.id);
         const refused = mine.filter((row) => row.refused);
         const waiting = mine.filter((row) => !row.refused);
-        // What was refused is told to whom it was refused.
-        const others = rows.filter((row) => row.person !== me.id && !row.refused);
+        const others = rows.filter((row) => row.person !== me.id);
         const lines = [];
         if (refused.length > 0) lines.push([said`REFUSED: ${some(refused)}.`]);
         if (waiting.length > 0) lines.push([said`NOT SAVED: ${some(waiting)}.`, said`Kept on this tablet.`]);
@@ -90,8 +89,12 @@
         else if (lostAt) lines.push(lost);
         if (signedOut) lines.push([said`SIGNED OUT on the server. Sign in as ${me.name} to save what is entered here.`]);
         for (const name of new Set(others.map((row) => row.personName))) {
-            const count = others.filter((row) => row.personName === name).length;
-            lines.push([said`NOT SAVED: ${count} by ${name}, who must sign in on this tablet to save them.`]);
+            const theirs = others.filter((row) => row.personName === name);
+            // Signing in saves what waits; what was refused is only told then, and why.
+            const told = theirs.filter((row) => row.refused && !row.stuck).length;
+            const unsaved = theirs.length - told;
+            if (unsaved > 0) lines.push([said`NOT SAVED: ${unsaved} by ${name}, who must sign in on this tablet to save them.`]);
+            if (told > 0) lines.push([said`REFUSED: ${told} by ${name}, who must sign in on this tablet to see why.`]);
         }
         if (newer) lines.push([said`A NEWER VERSION of this page is on the server: it comes when the next page is opened.`]);
         if (queue.trouble()) lines.push([queue.trouble()]);

@@ -57,6 +57,7 @@ window.handwheelWords = {
     "NO CONNECTION since {0}.": { "es": "SIN CONEXIÓN desde {0}.", "waits": "native speaker of the trade" },
     "Signing needs the server.": { "es": "Firmar necesita el servidor.", "waits": "native speaker of the trade" },
     "SIGNED OUT on the server. Sign in as {0} to save what is entered here.": { "es": "SESIÓN TERMINADA en el servidor. Entre como {0} para guardar lo que se puso aquí.", "waits": "native speaker of the trade" },
+    "REFUSED: {0} by {1}, who must sign in on this tablet to see why.": { "es": "RECHAZADO: {0} de {1}, que debe entrar en esta tableta para ver por qué.", "waits": "native speaker of the trade" },
     "NOT SAVED: {0} by {1}, who must sign in on this tablet to save them.": { "es": "NO GUARDADO: {0} de {1}, que debe entrar en esta tableta para guardarlo.", "waits": "native speaker of the trade" },
     "A NEWER VERSION of this page is on the server: it comes when the next page is opened.": { "es": "UNA VERSIÓN MÁS NUEVA de esta página está en el servidor: llega al abrir la siguiente página.", "waits": "native speaker of the trade" },
     "Not saved, the server fails on it": { "es": "No guardado, el servidor falla con esto", "waits": "native speaker of the trade" },

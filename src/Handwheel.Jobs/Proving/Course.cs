@@ -1,4 +1,3 @@
-using System.Globalization;
 using Handwheel.Nc;
 
 namespace Handwheel.Jobs.Proving;
@@ -142,13 +141,18 @@ sealed class Course
     }
 
     /// <summary>The time on the shop's clock: <c>14:12</c>.</summary>
-    public string Clock(DateTimeOffset at)
+    public string Clock(DateTimeOffset at) => SaidDate.Time(There(at));
+
+    /// <summary>With its day, for what can be older than this prove-out: <c>24 Nov 2026 14:12</c>.</summary>
+    public string Day(DateTimeOffset at) => SaidDate.Full(There(at));
+
+    DateTime There(DateTimeOffset at)
     {
         var zone =
             LastEntry is { } entry && TimeZoneInfo.TryFindSystemTimeZoneById(entry.Zone, out var found)
                 ? found
                 : TimeZoneInfo.Utc;
-        return TimeZoneInfo.ConvertTime(at, zone).ToString("HH:mm", CultureInfo.InvariantCulture);
+        return TimeZoneInfo.ConvertTime(at, zone).DateTime;
     }
 
     public string Text(Length value) => $"{value.ToRegisterText(Units)} {Units.Symbol()}";

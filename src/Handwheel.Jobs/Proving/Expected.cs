@@ -47,7 +47,7 @@ static class Expected
             return MachineZWords.Explain(course, rule, read, expected);
         if (rule.Expects is Expects.Setup && LastRightElsewhere(course, rule.Register!.Value, read) is { } proved)
             return Said.In(
-                $"{rule.Register} held {course.Text(read)} when it was last right on this machine, read at {course.Clock(proved.At)} by {proved.By.Name}; the setup says {course.Text(expected)}. If it was corrected when the job was proved, the register is right: say so here, and have the setup brought up to date. If not, put it to what the setup says and read it again."
+                $"{rule.Register} held {course.Text(read)} when it was last right on this machine, read {course.Day(proved.At)} by {proved.By.Name}; the setup says {course.Text(expected)}. If it was corrected when the job was proved, the register is right: say so here, and have the setup brought up to date. If not, put it to what the setup says and read it again."
             );
         var baseline = rule.Register is { } own ? Baseline(course, own) : null;
         var raised =
@@ -79,13 +79,16 @@ static class Expected
         return $"{answer.Message} {answer.Remedy}".Trim();
     }
 
-    /// <summary>The reading of another prove-out, or of none, that had this value as right; null: it had another, or there is none.</summary>
+    /// <summary>The last reading of another prove-out, or of none, that was right, where it was this value.</summary>
     static LedgerReading? LastRightElsewhere(Course course, Register register, Length value)
     {
         var last = course.Ledger.Readings.LastOrDefault(r =>
-            new Register(r.Register, r.Axis) == register && r.ProveOut != course.Plan.Subject.ProveOut
+            new Register(r.Register, r.Axis) == register
+            && r.ProveOut != course.Plan.Subject.ProveOut
+            && r.Value == r.Expectation.Baseline
+            && !r.Expectation.IsReadAgain
         );
-        return last?.Expectation.Baseline == value ? last : null;
+        return last?.Value == value ? last : null;
     }
 
     public static Length? Baseline(Course course, Register register) =>

@@ -36,11 +36,15 @@ public sealed class ProveOut
     ];
 
     readonly Course course;
+
+    /// <summary>Of one that has ended: with what was read since. Null: what the course holds.</summary>
+    readonly Ledger? since;
     readonly Lazy<IReadOnlyList<StepView>> steps;
 
-    ProveOut(Course course, IReadOnlyList<Entry> entries, IReadOnlyList<Unexplained> unexplained)
+    ProveOut(Course course, IReadOnlyList<Entry> entries, IReadOnlyList<Unexplained> unexplained, Ledger? since)
     {
         this.course = course;
+        this.since = since;
         Entries = entries;
         Unexplained = unexplained;
         steps = new(() => Views.Of(course));
@@ -67,10 +71,16 @@ public sealed class ProveOut
             replayed.LastEntry = entry;
         }
         // What is read after its end is the machine's, not the prove-out's: its record stays what was signed.
-        if (replayed.Standing is not (Standing.Released or Standing.Abandoned))
-            foreach (var reading in outside)
-                FromOutside(replayed, reading);
-        return new(replayed, entries, unexplained);
+        if (HasEnded(replayed))
+            return new(
+                replayed,
+                entries,
+                unexplained,
+                outside.Aggregate(replayed.Ledger, (l, reading) => l.With(reading))
+            );
+        foreach (var reading in outside)
+            FromOutside(replayed, reading);
+        return new(replayed, entries, unexplained, since: null);
     }
 
     /// <summary>The plan now in force.</summary>
@@ -88,16 +98,18 @@ public sealed class ProveOut
     /// <summary>The raise in force, as text with unit; null: none.</summary>
     public string? Raise => course.Raise is { } raise ? course.Text(raise) : null;
 
-    /// <summary>Registers of an air cut that is not over which no longer hold the raise, in words: what runs next runs at true height.</summary>
+    /// <summary>Registers that were read raised and then at their baseline while the air cut is not over: what runs next runs at true height.</summary>
     public IReadOnlyList<RaiseLost> RaisesLost =>
-        [
-            .. from register in course.Table.RaisedRegisters
-            let raised = course[$"air-cut.raised.{register.Name}.z"]
-            where raised is { State: StepState.Open, Attempts: > 0, Says: not null }
-            let last = course.Ledger.Last(register)
-            where last is not null
-            select new RaiseLost(raised.Says!, last),
-        ];
+        HasEnded(course) || course.IsDone("air-cut.ran")
+            ? []
+            :
+            [
+                .. from register in course.Table.RaisedRegisters
+                where course.RaisedReadAt.ContainsKey(register)
+                let last = course.Ledger.Last(register)
+                where last is not null && last.Value == Expected.Baseline(course, register)
+                select new RaiseLost(ReadingEffects.RaiseIsLost(register), last),
+            ];
 
     /// <summary>Edits noted at the machine, oldest first.</summary>
     public IReadOnlyList<EditNoted> Edits => course.Edits;
@@ -117,8 +129,8 @@ public sealed class ProveOut
         && Phase is Phase.Release
         && Steps.All(s => !s.Blind || s.State is StepState.Done or StepState.Deviation);
 
-    /// <summary>The machine's ledger with the readings of this prove-out.</summary>
-    public Ledger Ledger => course.Ledger;
+    /// <summary>The machine's ledger with the readings of this prove-out; of one that has ended too as it is now.</summary>
+    public Ledger Ledger => since ?? course.Ledger;
 
     /// <summary>Number of the last entry; 0: none.</summary>
     public long Last => course.LastEntry?.Number ?? 0;
@@ -146,7 +158,7 @@ public sealed class ProveOut
             throw new InvalidOperationException(string.Join(" ", reasons));
         var next = course.Copy();
         Effects.Take(next, entry);
-        return new(next, [.. Entries, entry], Unexplained);
+        return new(next, [.. Entries, entry], Unexplained, since);
     }
 
     static List<string> WhyNot(Course course, Entry entry)
@@ -166,6 +178,8 @@ public sealed class ProveOut
         reasons.AddRange(Refusals.For(course, entry.Act, entry.By));
         return reasons;
     }
+
+    static bool HasEnded(Course course) => course.Standing is Standing.Released or Standing.Abandoned;
 
     static string? ChangedSince(Course course, Act act, long basedOn)
     {

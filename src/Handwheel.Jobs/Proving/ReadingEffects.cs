@@ -138,6 +138,9 @@ static class ReadingEffects
             Reopening.Step(course, restored, why, by);
     }
 
+    public static string RaiseIsLost(Register register) =>
+        Said.In($"{register} does not hold the raise any more, and the air cut is not over");
+
     /// <summary>While the air cut is not over, a raised reading that no longer holds is asked for again.</summary>
     public static void AskForRaiseAgain(Course course, Doer by)
     {
@@ -150,12 +153,7 @@ static class ReadingEffects
                 course[raised].IsDone
                 && course.Ledger.Last(register)?.Value != Expected.Baseline(course, register) + course.Raise
             )
-                Reopening.Step(
-                    course,
-                    raised,
-                    Said.In($"{register} does not hold the raise any more, and the air cut is not over"),
-                    by
-                );
+                Reopening.Step(course, raised, RaiseIsLost(register), by);
         }
     }
 

@@ -25,9 +25,6 @@ public sealed record HandoffInput
     /// <summary>How it stands, in a sentence.</summary>
     public required string Stands { get; init; }
 
-    /// <summary>What the machine's registers were when somebody last read them, by whomever and for whichever job.</summary>
-    public required Ledger Ledger { get; init; }
-
     /// <summary>In the shop's zone.</summary>
     public required DateTimeOffset Printed { get; init; }
     public Uri? Scan { get; init; }
@@ -61,7 +58,7 @@ public static class HandoffPage
 
     static void Hazards(Flow flow, HandoffInput input, ProveOutPlan plan)
     {
-        var hazards = input.Ledger.Hazards;
+        var hazards = input.ProveOut.Ledger.Hazards;
         if (hazards.Count == 0)
             return;
         foreach (var hazard in hazards)

@@ -112,6 +112,14 @@ public sealed class QueueTests(Browser browser) : IClassFixture<Browser>, IAsync
         var refused = tablet.Page.Locator("#refused");
         await Assertions.Expect(Saved).ToContainTextAsync("REFUSED");
         await Assertions.Expect(refused).ToContainTextAsync("Night setter");
+
+        await tablet.NotMe();
+        await tablet.SignIn("Night setter", JourneyShop.Pin);
+        await Assertions.Expect(Saved).ToContainTextAsync("REFUSED: 1 by Day setter");
+        await Assertions.Expect(Saved).Not.ToContainTextAsync("NOT SAVED");
+        await tablet.NotMe();
+        await tablet.SignIn("Day setter", JourneyShop.Pin);
+        await tablet.Page.GotoAsync($"/floor/prove-outs/{proveOut}");
         await refused.GetByRole(AriaRole.Button).ClickAsync();
         await Assertions
             .Expect(tablet.Page.Locator("article"))

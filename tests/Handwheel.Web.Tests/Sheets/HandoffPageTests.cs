@@ -35,7 +35,6 @@ public sealed class HandoffPageTests(DemoRecord demo) : IClassFixture<DemoRecord
                 },
                 Outgoing = "Day setter",
                 Stands = "Handed over by Day setter, 2 Mar 14:00; not taken over yet.",
-                Ledger = open.ProveOut.Ledger,
                 Printed = SampleSheet.Printed,
             }
         );

@@ -14,16 +14,7 @@ static class FloorWords
             MachineId = open.Machine.Id,
             Machine = open.Machine.Name,
             Job = TitleOf(open.Job),
-            Hazards =
-            [
-                .. Hazards(open.ProveOut.Ledger, clock, open.ProveOut.Standing is Standing.HandoffOpen),
-                .. from lost in open.ProveOut.RaisesLost
-                select new FloorHazard(
-                    lost.Why,
-                    Said.In($"read {clock.When(lost.LastRead.At)}, by {lost.LastRead.By.Name}"),
-                    Raised: false
-                ),
-            ],
+            Hazards = Hazards(open.ProveOut.Ledger, clock, open.ProveOut),
             ProveOut = open.Log.Id,
             Number = open.ProveOut.Last,
         };
@@ -38,19 +29,21 @@ static class FloorWords
         return string.Join(", ", parts);
     }
 
-    /// <summary>Registers that are not as they should be, raised ones first; then a handoff that nobody has taken.</summary>
-    public static IReadOnlyList<FloorHazard> Hazards(Ledger ledger, ShopClock clock, bool handoffOpen)
+    /// <summary>
+    /// Registers that are not as they should be, raised ones first; then those that lost the raise in the middle of the air cut, and a
+    /// handoff that nobody has taken.
+    /// </summary>
+    public static IReadOnlyList<FloorHazard> Hazards(Ledger ledger, ShopClock clock, ProveOut? underWay)
     {
-        var said = ledger
-            .Hazards.Select(h => new FloorHazard(
-                h.Text,
-                Said.In($"read {clock.When(h.LastRead.At)}, by {h.LastRead.By.Name}"),
-                h.Raised
-            ))
-            .ToList();
-        if (handoffOpen)
+        var said = ledger.Hazards.Select(h => new FloorHazard(h.Text, Read(h.LastRead), h.Raised)).ToList();
+        if (underWay is null)
+            return said;
+        said.AddRange(underWay.RaisesLost.Select(l => new FloorHazard(l.Why, Read(l.LastRead), Raised: false)));
+        if (underWay.Standing is Standing.HandoffOpen)
             said.Add(new(Said.In("Handoff open"), Said.In("nobody has taken this machine over yet"), Raised: false));
         return said;
+
+        string Read(LedgerReading last) => Said.In($"read {clock.When(last.At)}, by {last.By.Name}");
     }
 
     public static string StandsAt(OpenedProveOut open)

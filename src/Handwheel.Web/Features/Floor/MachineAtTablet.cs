@@ -45,7 +45,7 @@ static class MachineAtTablet
                 new(
                     machine.Id,
                     machine.Name,
-                    FloorWords.Hazards(ledger, clock, open?.ProveOut.Standing is Standing.HandoffOpen),
+                    FloorWords.Hazards(ledger, clock, open?.ProveOut),
                     open is null
                         ? Said.In("No prove-out is under way.")
                         : $"{FloorWords.TitleOf(open.Job)}: {FloorWords.StandsAt(open)}"
@@ -106,7 +106,7 @@ static class MachineAtTablet
                     {
                         MachineId = id,
                         Machine = machine.Name,
-                        Hazards = FloorWords.Hazards(ledger, clock, false),
+                        Hazards = FloorWords.Hazards(ledger, clock, underWay: null),
                     }
                     : FloorWords.BannerOf(open, clock),
                 [nameof(MachinePage.UnderWay)] = open is null

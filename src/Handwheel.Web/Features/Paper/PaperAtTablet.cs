@@ -104,7 +104,7 @@ static class PaperAtTablet
                     MachineId = machine.Id,
                     Machine = machine.Name,
                     Job = FloorWords.TitleOf(job),
-                    Hazards = FloorWords.Hazards(ledger, clock, open?.ProveOut.Standing is Standing.HandoffOpen),
+                    Hazards = FloorWords.Hazards(ledger, clock, open?.ProveOut),
                 },
                 [nameof(JobAtTabletPage.Job)] = job,
                 [nameof(JobAtTabletPage.Paper)] = of.FirstOrDefault(o => o.JobId == job.Id),

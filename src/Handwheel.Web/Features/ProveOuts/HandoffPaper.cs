@@ -31,7 +31,6 @@ static class HandoffPaper
         var shop = await db.Shop();
         var handoff = open.ProveOut.Handoff;
         var clock = new ShopClock(TimeZoneInfo.FindSystemTimeZoneById(shop.Zone), time);
-        var ledger = await ProveOutReader.LedgerOf(db, open.Log.MachineId);
         var page = HandoffPage.Print(
             new()
             {
@@ -49,7 +48,6 @@ static class HandoffPaper
                 Words = handoff?.Words ?? HandoffFacts.Of(open.ProveOut, open.Entries, clock.At),
                 Outgoing = handoff is null ? null : handoff.Outgoing?.Name ?? "nobody: taken over alone",
                 Stands = Stands(open.ProveOut, last, clock),
-                Ledger = ledger,
                 Printed = TimeZoneInfo.ConvertTime(time.GetUtcNow(), TimeZoneInfo.FindSystemTimeZoneById(shop.Zone)),
                 Scan = new(
                     addresses.ForPaper(http.Request)

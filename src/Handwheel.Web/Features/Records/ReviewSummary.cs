@@ -109,7 +109,7 @@ public static class ReviewSummary
     static IReadOnlyList<ReviewLine> OutOfLimits(ProveOut proveOut, List<Entry> entries)
     {
         var lines = new List<ReviewLine>();
-        foreach (var notes in proveOut.FirstPiece.GroupBy(n => n.Characteristic.Name))
+        foreach (var notes in proveOut.FirstPiece.GroupBy(n => n.Characteristic))
         {
             FirstPieceNote? before = null;
             foreach (var note in notes)
@@ -118,10 +118,13 @@ public static class ReviewSummary
                     ? act.Typed
                     : "";
                 if (note.In == false)
-                    lines.Add(new(note.Entry, $"{notes.Key}: {typed}, out. {note.Words}".TrimEnd()));
+                    lines.Add(new(note.Entry, $"{notes.Key.Name}: {typed}, out. {note.Words}".TrimEnd()));
                 else if (note.In == true && before?.In == false)
                     lines.Add(
-                        new(note.Entry, $"{notes.Key}: {typed}, in, and no correction was recorded since it was out")
+                        new(
+                            note.Entry,
+                            $"{notes.Key.Name}: {typed}, in, and no correction was recorded since it was out"
+                        )
                     );
                 before = note;
             }

@@ -211,6 +211,7 @@ public class BlindReadingTests
             walk.Step("ready.tool.1.length").Says,
             StringComparison.Ordinal
         );
+        Assert.Contains("2 Mar 2026", walk.Step("ready.tool.1.length").Says, StringComparison.Ordinal);
         walk.Do(new BaselineDecided("ready.tool.1.length", true, "corrected when it was proved"));
         Assert.Equal(Standing.Released, walk.Until().ProveOut.Standing);
     }
@@ -235,6 +236,8 @@ public class BlindReadingTests
             walk.ProveOut.Steps.Select(s => (s.Id, s.State, s.Typed)),
             again.Steps.Select(s => (s.Id, s.State, s.Typed))
         );
+        Assert.Equal(later.Last(new("H1", "length")), again.Ledger.Last(new("H1", "length")));
+        Assert.NotEmpty(again.Ledger.Hazards);
     }
 
     [Fact]
