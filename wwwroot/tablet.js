@@ -11,9 +11,11 @@
     const beatPatience = 1500;
     const postPatience = 8000;
     const photoPatience = 120000;
+    const slowNetwork = 20; // bytes in a millisecond
     const pauses = [1000, 2000, 4000, 8000, 15000];
     const failuresMost = 3;
     const longWait = 10000;
+    const again = "the server answers again";
 
     const queue = window.handwheelQueue;
     const told = window.handwheelTold;
@@ -44,25 +46,45 @@
         return { status: answer.status, body: await answer.json() };
     }
 
-    // One send at a time of each kind; what hangs in a dead network is given up when the server answers again.
+    // One send at a time of each kind; what hangs in a dead network is given up when the server answers again. A signature is not:
+    // who is told "not signed" has to sign once more.
     let giveUp = new AbortController();
 
-    function send(entry, pin) {
+    function send(entry, { pin, stop } = {}) {
         const body = { basedOn: entry.basedOn, act: entry.act };
         if (pin !== undefined) body.pin = pin;
         const waited = Math.max(0, Date.now() - entry.order);
         if (entry.offline || waited > longWait) body.kept = { recorded: entry.madeAt, waited: Math.round(waited / 1000) };
         const headers = { "Content-Type": "application/json", "Idempotency-Key": entry.key };
-        return ask(entry.url, { method: "POST", headers, body: JSON.stringify(body) }, postPatience, giveUp.signal);
+        return ask(entry.url, { method: "POST", headers, body: JSON.stringify(body) }, postPatience, stop);
     }
 
     // The picture goes first, named by its bytes, so that sending it twice keeps it once; then the entry that names it.
     async function sendPhoto(entry, chosen) {
         const photo = chosen || (await queue.photo(entry.key));
         if (!photo) return { status: 410, body: { reasons: [said`The browser of this tablet has lost the picture. Take it again.`] } };
-        const headers = { "Content-Type": photo.type };
-        const kept = await ask("/api/photos", { method: "POST", headers, body: photo.bytes }, photoPatience, giveUp.signal);
+        const kept = await upload(photo);
         return kept.status === 200 ? send({ ...entry, act: { ...entry.act, sha256: kept.body.sha256 } }) : kept;
+    }
+
+    // A picture has the time that a slow network needs for it, whatever happens meanwhile, and twice as long when that was not enough.
+    let slowUploads = 0;
+
+    async function upload({ bytes, type }) {
+        const needed = postPatience + bytes.byteLength / slowNetwork;
+        const began = performance.now();
+        const stop = new AbortController();
+        const givenUp = () => setTimeout(() => stop.abort(again), Math.max(0, needed - (performance.now() - began)));
+        giveUp.signal.addEventListener("abort", givenUp, { once: true });
+        const patience = Math.min(photoPatience, needed * 2 ** slowUploads);
+        try {
+            const answer = await ask("/api/photos", { method: "POST", headers: { "Content-Type": type }, body: bytes }, patience, stop.signal);
+            slowUploads = 0;
+            return answer;
+        } catch (fault) {
+            if (fault.name === "TimeoutError") slowUploads++;
+            throw fault;
+        }
     }
 
     function reasonsOf(body) {
@@ -72,7 +94,6 @@
 
     // ---- sending what waits --------------------------------------------------------------------------------------
 
-    const again = "the server answers again";
     let tries = 0;
     let retry = 0;
     let signedOut = false;
@@ -161,7 +182,7 @@
     async function flush() {
         clearTimeout(retry);
         if (busy.act) return later();
-        const last = await flushOf("act", (entry) => send(entry));
+        const last = await flushOf("act", (entry) => send(entry, { stop: giveUp.signal }));
         if (last) moveOn(last);
         if (lostAt || signedOut || (await waits("act"))) return;
         const photo = await flushOf("photo", (entry) => sendPhoto(entry));
@@ -301,7 +322,7 @@
         for (const button of buttons) button.disabled = true;
         told.beside(form, said`Asking the server …`);
         try {
-            const { status, body } = await send(entryOf(form, submitter), form.elements.pin?.value);
+            const { status, body } = await send(entryOf(form, submitter), { pin: form.elements.pin?.value });
             if (status === 200) {
                 window.handwheelDrafts.forget(form);
                 await forgetSeen(Date.now());

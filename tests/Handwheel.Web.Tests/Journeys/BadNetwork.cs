@@ -10,6 +10,9 @@ public enum Fault
 {
     None,
 
+    /// <summary>Everything comes 300 ms late, and one piece in twenty another second, as when it is sent again.</summary>
+    Slow,
+
     /// <summary>What is sent arrives nowhere, and nobody says so.</summary>
     BlackHole,
 
@@ -44,6 +47,7 @@ public sealed class BadNetwork : IAsyncDisposable
     volatile int server;
     readonly Task accepting;
     volatile Fault fault;
+    int pieces;
 
     /// <param name="app">Address of the app.</param>
     public BadNetwork(string app)
@@ -132,6 +136,9 @@ public sealed class BadNetwork : IAsyncDisposable
                 case Fault.BadGateway:
                     await from.WriteAsync(Gateway, stopped.Token);
                     return;
+                case Fault.Slow:
+                    await Late();
+                    goto default;
                 default:
                     await to.WriteAsync(buffer.AsMemory(0, read), stopped.Token);
                     break;
@@ -153,11 +160,16 @@ public sealed class BadNetwork : IAsyncDisposable
                 case Fault.HalfBody:
                     await to.WriteAsync(buffer.AsMemory(0, MiddleOfBody(buffer.AsSpan(0, read))), stopped.Token);
                     return;
+                case Fault.Slow:
+                    await Late();
+                    goto default;
                 default:
                     await to.WriteAsync(buffer.AsMemory(0, read), stopped.Token);
                     break;
             }
     }
+
+    Task Late() => Task.Delay(Interlocked.Increment(ref pieces) % 20 == 0 ? 1300 : 300, stopped.Token);
 
     static int MiddleOfBody(ReadOnlySpan<byte> answer)
     {
