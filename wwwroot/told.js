@@ -98,7 +98,8 @@
         }
         if (newer) lines.push([said`A NEWER VERSION of this page is on the server: it comes when the next page is opened.`]);
         if (queue.trouble()) lines.push([queue.trouble()]);
-        return { lines, refused, waiting };
+        // A name cut short ends its own sentence.
+        return { lines: lines.map(([so, why]) => [so.replace("….", "…"), why]), refused, waiting };
     }
 
     function button(words, pressed) {

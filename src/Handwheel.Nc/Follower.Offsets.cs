@@ -73,9 +73,10 @@ partial class Follower<TSink>
         var withP = code == 540 && words.Has('P') && once == null && !state.IsCycle && !codes.Has(CodeGroup.Call);
         if (code == 541 || withP)
         {
-            if (!words.Has('P') || WholeOf(words, 'P') is not { } p || p is < 1 or > ExtendedMost)
+            var given = words.Has('P') ? WholeOf(words, 'P') : null;
+            if (given is not { } p || p is < 1 or > ExtendedMost)
             {
-                CannotFollow("G54.1 without its P", 0, "P1 to P299");
+                CannotFollow(given is { } other ? $"P{other} with G54.1" : "G54.1 without its P", 0, "P1 to P299");
                 return;
             }
             name = WorkOffsetName.Extended(p);
@@ -226,7 +227,11 @@ partial class Follower<TSink>
         else if (p is not { } number || (l == 2 && number > 6) || (l == 20 && number is < 1 or > ExtendedMost))
         {
             words.Use("RXYZ");
-            CannotFollow("G10 without its P", 0, "P that names a register");
+            CannotFollow(
+                p is { } other ? $"L{l} P{other} with G10" : "G10 without its P",
+                0,
+                "P that names a register"
+            );
         }
         else if (l is 2 or 20)
         {

@@ -37,7 +37,7 @@ static class HandoffRefusals
             .ToList();
         if (missing.Count > 0 && !string.IsNullOrWhiteSpace(words))
             yield return Said.In(
-                $"\"{Title("raised")}\" does not name {string.Join(", ", missing.Select(r => r.Words))}: last read still raised. Name each, or put it back and read it first."
+                $"\"{Title("raised")}\" does not name {string.Join(", ", missing.Select(r => r.Words))}: raised and not read put back. Name each, or put it back and read it first."
             );
     }
 

@@ -55,7 +55,7 @@ static class Interlocks
             else if (last.Value != baseline || Unsettled(course, register, last))
                 yield return course.Ledger.HazardOf(register) is { Raised: true }
                     ? Said.In(
-                        $"{register} was last read still raised ({Read(course, last)}): put it back and read it first."
+                        $"{register} was raised and has not been read put back ({Read(course, last)}): put it back and read it first."
                     )
                     : Said.In(
                         $"{register} was last read off its baseline ({Read(course, last)}): put it right and read it first."

@@ -72,7 +72,7 @@ public sealed record LedgerReading(
 /// A register that is not as it should be, until somebody reads it and it is right.
 /// </summary>
 /// <param name="Difference">Value less baseline; null: read once only, and not told before it was read again.</param>
-/// <param name="Raised">True: it was raised on purpose and not yet put back.</param>
+/// <param name="Raised">True: it was raised on purpose and has not been read at its baseline since, whatever it was read as.</param>
 /// <param name="Since">When it was first read off its baseline.</param>
 /// <param name="LastRead">The reading that it rests on: who and when.</param>
 public sealed record Hazard(
@@ -83,12 +83,21 @@ public sealed record Hazard(
     LedgerReading LastRead
 )
 {
+    bool AsAsked => LastRead.Expectation.Asked == LastRead.Value;
+
     /// <summary>For board and banner, without the register's own value: <c>G55 Z still raised 3.0000 in</c>.</summary>
     public string Text =>
         Difference is { } by
-            ? Raised
-                ? Said.In($"{Register} still raised {by.ToRegisterText(LastRead.Units)} {LastRead.Units.Symbol()}")
-                : Said.In($"{Register} is off by {by.ToRegisterText(LastRead.Units)} {LastRead.Units.Symbol()}")
+            ? (Raised, AsAsked) switch
+            {
+                (true, true) => Said.In(
+                    $"{Register} still raised {by.ToRegisterText(LastRead.Units)} {LastRead.Units.Symbol()}"
+                ),
+                (true, false) => Said.In(
+                    $"{Register} was raised, was not put back and is off by {by.ToRegisterText(LastRead.Units)} {LastRead.Units.Symbol()}"
+                ),
+                _ => Said.In($"{Register} is off by {by.ToRegisterText(LastRead.Units)} {LastRead.Units.Symbol()}"),
+            }
             : Said.In($"{Register} was read and is not as it should be: it is to be read again");
 }
 
@@ -99,24 +108,23 @@ public sealed record Hazard(
 public sealed class Ledger
 {
     readonly ImmutableDictionary<Register, LedgerReading> last;
-    readonly ImmutableDictionary<Register, (DateTimeOffset Since, LedgerReading Reading)> off;
+    readonly ImmutableDictionary<Register, Off> off;
     readonly ImmutableList<LedgerReading> readings;
+
+    /// <summary>A register off its baseline: since when, by which reading, and whether it was ever raised since.</summary>
+    sealed record Off(DateTimeOffset Since, LedgerReading Reading, bool Raised);
 
     Ledger(
         ImmutableList<LedgerReading> readings,
         ImmutableDictionary<Register, LedgerReading> last,
-        ImmutableDictionary<Register, (DateTimeOffset Since, LedgerReading Reading)> off
+        ImmutableDictionary<Register, Off> off
     ) => (this.readings, this.last, this.off) = (readings, last, off);
 
     /// <summary>Every reading, oldest first.</summary>
     public IReadOnlyList<LedgerReading> Readings => readings;
 
     public static Ledger Empty { get; } =
-        new(
-            [],
-            ImmutableDictionary<Register, LedgerReading>.Empty,
-            ImmutableDictionary<Register, (DateTimeOffset Since, LedgerReading Reading)>.Empty
-        );
+        new([], ImmutableDictionary<Register, LedgerReading>.Empty, ImmutableDictionary<Register, Off>.Empty);
 
     /// <summary>Readings of one machine in the order in which the server took them in.</summary>
     public static Ledger Fold(IReadOnlyList<LedgerReading> readings) =>
@@ -133,10 +141,11 @@ public sealed class Ledger
     {
         var register = new Register(reading.Register, reading.Axis);
         var isOff = reading.Expectation.Baseline is { } baseline && baseline != reading.Value;
-        var was = off.TryGetValue(register, out var before);
+        var before = off.GetValueOrDefault(register);
+        var raised = before is { Raised: true } || reading.Expectation.Asked == reading.Value;
         var now =
-            reading.Expectation.IsReadAgain && was ? off
-            : isOff ? off.SetItem(register, (was ? before.Since : reading.At, reading))
+            reading.Expectation.IsReadAgain && before is not null ? off
+            : isOff ? off.SetItem(register, new(before?.Since ?? reading.At, reading, raised))
             : off.Remove(register);
         return new(readings.Add(reading), last.SetItem(register, reading), now);
     }
@@ -145,14 +154,13 @@ public sealed class Ledger
     public IReadOnlyList<Hazard> Hazards =>
         [
             .. off
-                .Values.Select(o => HazardOf(o.Reading, o.Since))
+                .Values.Select(HazardOf)
                 .OrderByDescending(h => h.Raised)
                 .ThenByDescending(h => Length.Abs(h.Difference ?? Length.Zero))
                 .ThenBy(h => h.Register.ToString(), StringComparer.Ordinal),
         ];
 
-    public Hazard? HazardOf(Register register) =>
-        off.TryGetValue(register, out var found) ? HazardOf(found.Reading, found.Since) : null;
+    public Hazard? HazardOf(Register register) => off.TryGetValue(register, out var found) ? HazardOf(found) : null;
 
     /// <summary>
     /// Why a reading outside prove-outs is refused; empty: it is taken. A statement (the register was rewritten for another
@@ -207,12 +215,12 @@ public sealed class Ledger
         );
     }
 
-    static Hazard HazardOf(LedgerReading reading, DateTimeOffset since) =>
+    static Hazard HazardOf(Off off) =>
         new(
-            new(reading.Register, reading.Axis),
-            reading.Expectation.IsReadAgain ? null : reading.Value - reading.Expectation.Baseline!.Value,
-            reading.Expectation.Asked == reading.Value,
-            since,
-            reading
+            new(off.Reading.Register, off.Reading.Axis),
+            off.Reading.Expectation.IsReadAgain ? null : off.Reading.Value - off.Reading.Expectation.Baseline!.Value,
+            off.Raised,
+            off.Since,
+            off.Reading
         );
 }

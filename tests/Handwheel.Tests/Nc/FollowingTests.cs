@@ -274,6 +274,15 @@ public class FollowingTests
         Assert.Equal((Inch, 0), (log.Last.At.X, log.Last.At.RestX));
     }
 
+    [Theory]
+    [InlineData("G10 L2 P99 X1", "L2 P99 with G10")]
+    [InlineData("G10 L20 P0 X1", "L20 P0 with G10")]
+    [InlineData("G10 L2 X1", "G10 without its P")]
+    [InlineData("G54.1 P300", "P300 with G54.1")]
+    [InlineData("G54.1", "G54.1 without its P")]
+    public void A_register_that_the_control_does_not_have_is_named(string block, string cause) =>
+        Assert.Equal(cause, Assert.Single(Run(block).Faults).Cause);
+
     [Fact]
     public void G10_writes_length_registers_that_count_from_the_next_H()
     {

@@ -71,6 +71,21 @@ public class BlindReadingTests
     }
 
     [Fact]
+    public void A_raise_that_was_put_back_wrong_is_a_raise_until_the_register_reads_its_baseline()
+    {
+        var walk = AtRestore()
+            .Do(new ReadingTyped("restore.offset.G55.z", "-18.0250"))
+            .Do(new ReadingTyped("restore.offset.G55.z", "-18.0250"));
+        var hazard = Assert.Single(walk.ProveOut.Ledger.Hazards);
+        Assert.Equal("G55 Z was raised, was not put back and is off by 0.1000 in", hazard.Text);
+        Assert.True(hazard.Raised);
+        var parked = walk.ProveOut.Steps.First(s => s.Phase == Phase.Parking && s.Takes == Takes.Tick);
+        Assert.Contains("Raised registers first", walk.Refused(new Ticked(parked.Id)), StringComparison.Ordinal);
+        walk.Do(new ReadingTyped("restore.offset.G55.z", "-18.1250"));
+        Assert.Empty(walk.ProveOut.Ledger.Hazards);
+    }
+
+    [Fact]
     public void The_baseline_read_back_once_while_raised_clears_nothing()
     {
         var walk = new Walk().Begin().Until("air-cut.tool.1.position").Do(new HandedOver(Words()));
@@ -142,7 +157,7 @@ public class BlindReadingTests
     {
         var walk = AtRestore();
         var reasons = walk.Refused(new Ticked("first-cut.tool.1.entry"));
-        Assert.Contains("G55 Z was last read still raised", reasons, StringComparison.Ordinal);
+        Assert.Contains("G55 Z was raised and has not been read put back", reasons, StringComparison.Ordinal);
         Assert.DoesNotContain("18.125", reasons, StringComparison.Ordinal);
     }
 
