@@ -123,7 +123,9 @@ static class Effects
                         : saved.ComparableSha256 == rule.Program.ComparableSha256,
                     Said.In(
                         "The program saved from the control is not the one that was checked: load the checked file, or have the saved one checked."
-                    )
+                    ) + (saved.Differs is { } at ? " " + at.Text : ""),
+                    Said.In("See that the program of this job was saved from the control, and send its file again."),
+                    Said.In($"a saved file, digest {saved.ComparableSha256[..12]}…")
                 );
                 break;
             case BaselineDecided decided:
@@ -186,7 +188,16 @@ static class Effects
         Handing.CloseReadBack(course);
     }
 
-    static void Compared(Course course, Entry entry, StepRule rule, string typed, bool same, string otherwise)
+    static void Compared(
+        Course course,
+        Entry entry,
+        StepRule rule,
+        string typed,
+        bool same,
+        string otherwise,
+        string? once = null,
+        string? shown = null
+    )
     {
         course.Tries.Add(
             new(entry.Number, rule.Id, rule.Name, typed, same, NotBlind: rule.Blind && course[rule.Id].Wrong > 1)
@@ -194,7 +205,12 @@ static class Effects
         if (same)
         {
             Done(course, entry, rule.Id, null);
-            course[rule.Id] = course[rule.Id] with { Typed = typed, Wrong = 0, NotBlind = course[rule.Id].Wrong > 1 };
+            course[rule.Id] = course[rule.Id] with
+            {
+                Typed = shown ?? typed,
+                Wrong = 0,
+                NotBlind = course[rule.Id].Wrong > 1,
+            };
             return;
         }
         var before = course[rule.Id];
@@ -202,12 +218,12 @@ static class Effects
         course[rule.Id] = before with
         {
             State = first ? StepState.ReadAgain : StepState.Refused,
-            Typed = typed,
+            Typed = shown ?? typed,
             Wrong = before.Wrong + 1,
             Attempts = before.Attempts + 1,
             By = DoerOf(entry),
             Changed = DoerOf(entry),
-            Says = first ? Said.In("Read the display again and type it.") : otherwise,
+            Says = first ? once ?? Said.In("Read the display again and type it.") : otherwise,
         };
     }
 

@@ -3,6 +3,29 @@ using System.Text;
 
 namespace Handwheel.Jobs.Proving;
 
+/// <summary>The first block of a saved program that is not as in the checked one.</summary>
+/// <param name="Line">Of the saved file, from 1; 0: it ends before the block that is then <paramref name="Checked"/>.</param>
+/// <param name="Checked">Block of the checked file; empty: it has ended.</param>
+/// <param name="Saved">Block of the saved file; empty: it has ended.</param>
+public sealed record DifferentBlock(int Line, string Checked, string Saved)
+{
+    /// <summary>Characters of a block that are kept.</summary>
+    public const int Longest = 120;
+
+    /// <summary>For people.</summary>
+    public string Text =>
+        (Checked, Saved) switch
+        {
+            (_, "") => Said.In($"The saved file ends where the checked one goes on with “{Checked}”."),
+            ("", _) => Said.In(
+                $"The checked file ends where the saved one goes on, in its line {Line}, with “{Saved}”."
+            ),
+            _ => Said.In(
+                $"The first difference is in line {Line} of the saved file: “{Saved}”; the checked file has “{Checked}” there."
+            ),
+        };
+}
+
 /// <summary>
 /// A program that must be in the control, and the block that is asked for to see that it is.
 /// </summary>
@@ -43,14 +66,37 @@ public sealed record ProgramInControl(
     public static string ComparableDigest(ReadOnlySpan<byte> program)
     {
         var text = new StringBuilder();
-        foreach (var line in Encoding.UTF8.GetString(program).Split('\n'))
-        {
-            var comparable = Comparable(line);
-            if (comparable.Length > 0)
-                text.Append(comparable).Append('\n');
-        }
+        foreach (var block in Blocks(program))
+            text.Append(block.Comparable).Append('\n');
         return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())));
     }
+
+    /// <summary>Where a saved program is first not this one, apart from what saving changes; null: nowhere.</summary>
+    public static DifferentBlock? FirstDifference(ReadOnlySpan<byte> checkedProgram, ReadOnlySpan<byte> saved)
+    {
+        var (had, has) = (Blocks(checkedProgram), Blocks(saved));
+        for (var i = 0; i < Math.Max(had.Count, has.Count); i++)
+        {
+            var (before, now) = (had.ElementAtOrDefault(i), has.ElementAtOrDefault(i));
+            if (before.Comparable != now.Comparable)
+                return new(now.Line, Shown(before.Text), Shown(now.Text));
+        }
+        return null;
+    }
+
+    static List<(int Line, string Text, string Comparable)> Blocks(ReadOnlySpan<byte> program) =>
+        [
+            .. Encoding
+                .UTF8.GetString(program)
+                .Split('\n')
+                .Select((line, i) => (i + 1, line.Trim(), Comparable(line)))
+                .Where(l => l.Item3.Length > 0),
+        ];
+
+    static string Shown(string? block) =>
+        block is null ? ""
+        : block.Length > DifferentBlock.Longest ? block[..DifferentBlock.Longest] + "…"
+        : block;
 
     /// <summary>Same block, whatever the spaces and the case.</summary>
     public bool AskedBlockIs(string typed) => Comparable(typed) == Comparable(AskedBlock);

@@ -111,6 +111,15 @@ public sealed class ProveOut
                 select new RaiseLost(ReadingEffects.RaiseIsLost(register), last),
             ];
 
+    /// <summary>
+    /// The program that a file saved from the control is compared with at a step: the step's own, or where every program of the job may
+    /// be saved, the one that it is, else the main program.
+    /// </summary>
+    public ProgramInControl ComparedWith(string step, string comparableSha256) =>
+        course.Find(step)?.Program
+        ?? Plan.Subject.Programs.FirstOrDefault(p => p.ComparableSha256 == comparableSha256)
+        ?? Plan.Subject.Programs[0];
+
     /// <summary>Edits noted at the machine, oldest first.</summary>
     public IReadOnlyList<EditNoted> Edits => course.Edits;
 

@@ -19,7 +19,12 @@ public sealed record ReadingTyped(string Step, string Typed) : StepAct(Step);
 public sealed record LineTyped(string Step, string Number, string Block) : StepAct(Step);
 
 /// <summary>The program saved from the control was compared: <see cref="ProgramInControl.ComparableDigest"/> of its bytes.</summary>
-public sealed record SavedProgramCompared(string Step, string ComparableSha256) : StepAct(Step);
+/// <param name="Differs">Where it is first not the checked one; null: it is the same, or that was not looked at.</param>
+public sealed record SavedProgramCompared(
+    string Step,
+    string ComparableSha256,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] DifferentBlock? Differs = null
+) : StepAct(Step);
 
 /// <summary>
 /// The register is not what the setup says, and the setter says which is right. <c>RegisterIsRight</c> false: the

@@ -89,7 +89,9 @@ public sealed class BadNetworkTests(Browser browser) : IClassFixture<Browser>
         await tablet.Page.EvaluateAsync(Watch);
         network.Fault = fault;
         await Enter(tablet, kind);
-        if (fault is not Fault.Slow)
+        if (fault is Fault.Slow)
+            await tablet.Page.WaitForFunctionAsync(ToldOrThere, entries);
+        else
         {
             await SaysNotSaved(tablet, kind);
             TestContext.Current.TestOutputHelper!.WriteLine(
@@ -129,6 +131,9 @@ public sealed class BadNetworkTests(Browser browser) : IClassFixture<Browser>
             new MutationObserver(look).observe(box, { attributes: true });
         }
         """;
+
+    const string ToldOrThere =
+        "before => window.toldAt > 0 || Number(document.documentElement.dataset.number) > before";
 
     const string Waited = "() => `${Math.round(window.toldAt - window.pressedAt)} ms`";
 

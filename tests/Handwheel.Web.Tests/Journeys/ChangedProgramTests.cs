@@ -78,6 +78,28 @@ public sealed class ChangedProgramTests(Browser browser) : IClassFixture<Browser
         await KeepOnEveryScreen(page, "after-saved-program");
     }
 
+    [Fact]
+    public async Task A_file_saved_from_another_program_is_refused_and_the_first_block_that_differs_is_named()
+    {
+        await using var shop = new JourneyShop();
+        await shop.Open();
+        var proveOut = await shop.WalkTo("ready.program");
+        await using var context = await browser.Tablet(shop.Address);
+        await context.AddCookiesAsync([shop.TabletCookie]);
+        var tablet = new TabletPage(await context.NewPageAsync());
+        await tablet.SignIn("Day setter", JourneyShop.Pin);
+        var page = tablet.Page;
+        await page.GotoAsync($"/floor/prove-outs/{proveOut}");
+        foreach (var told in new[] { "send its file again", "Z-0.6 R0.1" })
+        {
+            await page.GetByText("Compare the program saved from the control").ClickAsync();
+            await page.Locator("#saved-program").SetInputFilesAsync(Edited("Z-0.5 R0.1", "Z-0.6 R0.1"));
+            await page.GetByRole(AriaRole.Button, new() { Name = "Compare", Exact = true }).ClickAsync();
+            await Assertions.Expect(tablet.Step).ToContainTextAsync(told);
+        }
+        await KeepOnEveryScreen(page, "another-saved-program");
+    }
+
     static StepState State(ProveOut proveOut, string step) => proveOut.Steps.First(s => s.Id == step).State;
 
     static async Task KeepOnEveryScreen(IPage page, string name)

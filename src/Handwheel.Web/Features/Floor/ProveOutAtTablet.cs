@@ -107,6 +107,7 @@ static class ProveOutAtTablet
     static async Task<IResult> Compare(
         HttpContext http,
         TakeAct take,
+        SavedProgram saved,
         ProveOutReader reader,
         IDbContextFactory<HandwheelDb> databases,
         TimeProvider time,
@@ -128,7 +129,7 @@ static class ProveOutAtTablet
         }
         using var bytes = new MemoryStream();
         await file.CopyToAsync(bytes);
-        var act = new SavedProgramCompared(form["step"].ToString(), ProgramInControl.ComparableDigest(bytes.ToArray()));
+        var act = await saved.Compared(id, form["step"].ToString(), bytes.ToArray());
         var refused = (await take.Run(Asked(http, id, form, act))).Refused;
         return refused is null
             ? Results.LocalRedirect(AfterStep(id, act.Step))

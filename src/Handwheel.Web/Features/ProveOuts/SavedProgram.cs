@@ -6,9 +6,29 @@ using Microsoft.EntityFrameworkCore;
 
 namespace Handwheel.Web.Features.ProveOuts;
 
-/// <summary>The program as the control saved it after an edit takes the place of the one in use, under that one's name.</summary>
-public sealed class SavedProgram(ReceiveProgram receive, JobReader jobs, IDbContextFactory<HandwheelDb> databases)
+/// <summary>
+/// The program as the control saved it: compared with the one that was checked, or after an edit in the place of the one in use, under
+/// that one's name.
+/// </summary>
+public sealed class SavedProgram(
+    ReceiveProgram receive,
+    JobReader jobs,
+    ProveOutReader reader,
+    IDbContextFactory<HandwheelDb> databases
+)
 {
+    /// <summary>What is recorded of a saved program at a step: its digest, and where it is first not the checked one.</summary>
+    public async Task<SavedProgramCompared> Compared(Guid proveOut, string step, byte[] program)
+    {
+        var act = new SavedProgramCompared(step, ProgramInControl.ComparableDigest(program));
+        await using var db = await databases.CreateDbContextAsync();
+        if (await reader.Open(db, proveOut) is not { } open)
+            return act;
+        var with = open.ProveOut.ComparedWith(step, act.ComparableSha256);
+        var file = await db.Files.AsNoTracking().SingleAsync(f => f.Sha256 == with.Sha256);
+        return act with { Differs = ProgramInControl.FirstDifference(file.Content, program) };
+    }
+
     public async Task<Refusal?> Run(Actor by, Place place, Guid proveOut, byte[] program, string why)
     {
         if (program.Length == 0)

@@ -18,7 +18,8 @@ public static class ActWords
             Ticked => $"{step}: done",
             ReadingTyped reading => typed ? $"{step}: typed {reading.Typed}" : $"{step}: read and typed",
             LineTyped line => typed ? $"{step}: {line.Number}, “{line.Block}”" : $"{step}: read and typed",
-            SavedProgramCompared => $"{step}: the saved program was compared",
+            SavedProgramCompared saved =>
+                $"{step}: the saved program was compared{(typed && saved.Differs is { } at ? ". " + at.Text : "")}",
             BaselineDecided decided =>
                 $"{step}: {(decided.RegisterIsRight ? "the register is right" : "the setup is right")}, {decided.Why}",
             Differs differs => $"{step}: differs, {differs.Saw}",

@@ -1,3 +1,4 @@
+using System.Text;
 using System.Text.Json;
 using Handwheel.Jobs.Proving;
 using static Handwheel.Tests.Jobs.Proving.SmallShop;
@@ -272,6 +273,49 @@ public class BlindReadingTests
         walk.Do(new SavedProgramCompared("ready.program", saved));
         Assert.Equal(StepState.Done, walk.Step("ready.program").State);
     }
+
+    [Fact]
+    public void A_file_saved_from_another_program_is_said_to_be_so_and_the_second_time_where_it_differs()
+    {
+        var walk = new Walk().Begin().Until("ready.program");
+        var other = new SavedProgramCompared(
+            "ready.program",
+            ProgramInControl.ComparableDigest("O1234\nM30"u8),
+            new(2, "N10 G90", "M30")
+        );
+        var once = walk.Do(other).Step("ready.program");
+        Assert.Equal(StepState.ReadAgain, once.State);
+        Assert.Contains("send its file again", once.Says, StringComparison.Ordinal);
+        Assert.DoesNotContain("N10", once.Says, StringComparison.Ordinal);
+        Assert.Contains(other.ComparableSha256[..12] + "…", once.Typed, StringComparison.Ordinal);
+        var twice = walk.Do(other).Step("ready.program");
+        Assert.Equal(StepState.Refused, twice.State);
+        Assert.EndsWith(
+            "line 2 of the saved file: “M30”; the checked file has “N10 G90” there.",
+            twice.Says,
+            StringComparison.Ordinal
+        );
+        Assert.Equal(other.ComparableSha256, walk.ProveOut.Tries[^1].Typed);
+    }
+
+    [Theory]
+    [InlineData(
+        "%\nO1\nG0 X1\nM30\n%",
+        "O1\r\n\r\nG0X1.\r\nM30",
+        "The first difference is in line 3 of the saved file: “G0X1.”; the checked file has “G0 X1” there."
+    )]
+    [InlineData("O1\nG0 X1\nM30", "o1\nG0X1", "The saved file ends where the checked one goes on with “M30”.")]
+    [InlineData(
+        "O1\nM30",
+        "O1\nM30\nG0 Z-9.",
+        "The checked file ends where the saved one goes on, in its line 3, with “G0 Z-9.”."
+    )]
+    [InlineData("%\nO1\n\nM30\n%", "O 1\r\nM30\r\n", null)]
+    public void The_first_block_that_differs_is_named(string had, string saved, string? text) =>
+        Assert.Equal(
+            text,
+            ProgramInControl.FirstDifference(Encoding.UTF8.GetBytes(had), Encoding.UTF8.GetBytes(saved))?.Text
+        );
 
     [Fact]
     public void Something_taller_than_described_is_not_taken()

@@ -16,7 +16,7 @@ public class EntryJsonTests
         new Ticked("ready.table", "tight"),
         new ReadingTyped("ready.offset.G55.z", "-18.1250"),
         new LineTyped("ready.program", "1234", "N40 G43 H1 Z0.1"),
-        new SavedProgramCompared("ready.program", "aa"),
+        new SavedProgramCompared("ready.program", "aa", new(2, "N10 G90", "M30")),
         new BaselineDecided("ready.offset.G55.z", true, "set today"),
         new Differs("air-cut.tool.1.position", "over the clamp"),
         new DifferenceSettled("air-cut.tool.1.position", "clamp turned"),
