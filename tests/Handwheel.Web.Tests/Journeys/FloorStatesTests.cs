@@ -69,6 +69,7 @@ public sealed class FloorStatesTests(Browser browser) : IClassFixture<Browser>, 
         await tablet.SignIn("Night setter", JourneyShop.Pin);
         await Look("abandoned", $"/floor/prove-outs/{proveOut}");
         await Look("machine-read-register", $"/floor/machines/{shop.MachineId}");
+        await Assertions.Expect(Page.Locator("button[value='prove']")).ToBeDisabledAsync();
         PageMeasure.HasNo(faults);
     }
 
