@@ -46,7 +46,6 @@ static class PassesAndMaterial
 
     static void Passes(Flow flow, CheckResult check, Units units)
     {
-        flow.Heading($"Nearest passes, {Figures.Word(units)}: watch these places");
         Column[] columns =
         [
             new("No.", 26, Face: Face.MonoBold, Size: 11),
@@ -57,7 +56,10 @@ static class PassesAndMaterial
             new("Line", 44, Align.Right, Face.Mono, 9),
             new("   Block", 142, Face: Face.Mono, Size: 8.5),
         ];
-        new Table(flow, columns).Draw(
+        Under(
+            flow,
+            $"Nearest passes, {Figures.Word(units)}: watch these places",
+            new Table(flow, columns),
             check.NearestPasses.Select(p =>
                 new Cell[]
                 {
@@ -75,7 +77,6 @@ static class PassesAndMaterial
 
     static void Material(Flow flow, CheckResult check, Units units)
     {
-        flow.Heading($"What each tool takes off, {Figures.Word(units)}");
         var cubic = units.Symbol() + "³";
         Column[] columns =
         [
@@ -85,7 +86,10 @@ static class PassesAndMaterial
             new($"Removed, {cubic}", 120, Align.Right, Face.Mono, 10),
             new($"On average, {cubic}/min", 150, Align.Right, Face.Mono, 10),
         ];
-        new Table(flow, columns).Draw(
+        Under(
+            flow,
+            $"What each tool takes off, {Figures.Word(units)}",
+            new Table(flow, columns),
             check.Material.Select(m =>
                 new Cell[]
                 {
@@ -97,6 +101,13 @@ static class PassesAndMaterial
                 }
             )
         );
+    }
+
+    static void Under(Flow flow, string heading, Table table, IEnumerable<Cell[]> rows)
+    {
+        var all = rows.ToList();
+        flow.Heading(heading, table.Together(all));
+        table.Draw(all);
     }
 
     static string Volume(decimal value) => value.ToString("0.00", CultureInfo.InvariantCulture);

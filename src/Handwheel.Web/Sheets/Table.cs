@@ -33,6 +33,9 @@ public sealed class Table(
 )
 {
     const double Gap = 5;
+
+    /// <summary>Points, about a third of a page.</summary>
+    const double Short = 240;
     readonly double _sum = columns.Sum(c => c.Share);
 
     /// <summary>Points that one row of one line takes.</summary>
@@ -47,9 +50,19 @@ public sealed class Table(
         flow.Space(4);
     }
 
+    /// <summary>Points that a heading keeps free below it: the whole of a short table, the beginning of a long one.</summary>
+    public double Together(IReadOnlyCollection<IReadOnlyList<Cell>> rows)
+    {
+        var whole = HeadLines().Max(l => l.Count) * 9.0 + 2 + rows.Sum(r => HeightOf(Lines(r)));
+        return whole < Short ? whole : 14 + Row;
+    }
+
+    List<IReadOnlyList<string>> HeadLines() =>
+        [.. columns.Select((c, i) => Ink.Wrap(c.Head, Face.SansBold, 7.5, WidthOf(i) - Gap))];
+
     void Heads()
     {
-        var lines = columns.Select((c, i) => Ink.Wrap(c.Head, Face.SansBold, 7.5, WidthOf(i) - Gap)).ToList();
+        var lines = HeadLines();
         var height = lines.Max(l => l.Count) * 9.0;
         var x = flow.Left;
         for (var i = 0; i < columns.Count; i++)
@@ -76,10 +89,16 @@ public sealed class Table(
             _ => x,
         };
 
+    List<IReadOnlyList<string>> Lines(IReadOnlyList<Cell> row) =>
+        [.. row.Select((c, i) => Ink.Wrap(c.Text, columns[i].Face, SizeOf(i), WidthOf(i) - Gap))];
+
+    double HeightOf(List<IReadOnlyList<string>> lines) =>
+        Math.Max(Row, lines.Select((l, i) => (l.Count * SizeOf(i) * 1.22) + (l.Count > 1 ? 3 : 5)).Max());
+
     void Draw(IReadOnlyList<Cell> row)
     {
-        var lines = row.Select((c, i) => Ink.Wrap(c.Text, columns[i].Face, SizeOf(i), WidthOf(i) - Gap)).ToList();
-        var height = Math.Max(Row, lines.Select((l, i) => (l.Count * SizeOf(i) * 1.22) + (l.Count > 1 ? 3 : 5)).Max());
+        var lines = Lines(row);
+        var height = HeightOf(lines);
         if (flow.Y + height > flow.Bottom && !flow.AtTop)
         {
             flow.NewPage();
