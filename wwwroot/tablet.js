@@ -189,9 +189,19 @@
         if (photo && document.querySelector(`[data-takes="Photo"]`)?.dataset.step === photo.step) moveOn(photo);
     }
 
+    // What is half typed holds the page where it is: the form that was sent says so, and is not pressed a second time.
     function moveOn(entry) {
-        if (entry.proveOut !== page.proveOut || dirty()) return;
-        location.replace(after(entry.step));
+        if (entry.proveOut !== page.proveOut) return;
+        if (!dirty()) return location.replace(after(entry.step));
+        const form = [...document.querySelectorAll("form[data-sent]")].find((sent) => sent.elements.key.value === entry.key);
+        if (!form) return;
+        form.dataset.done = "";
+        told.beside(
+            form,
+            said`Saved on the server.`,
+            said`Something else is half typed on this page, so it stays: send that, or clear it and load the page again.`,
+        );
+        show();
     }
 
     // The server shows the step that was worked on until it is settled, and then the next.
@@ -273,7 +283,7 @@
         for (const form of document.querySelectorAll("form[data-queue]")) {
             const step = isOfStep(JSON.parse(form.elements.act.value)) && stepOf(form);
             const isHeld = (row) => row.key === form.elements.key.value || (step && row.step === step && isOfStep(row.act));
-            const held = queue.isOlder() || waiting.some(isHeld);
+            const held = "done" in form.dataset || queue.isOlder() || waiting.some(isHeld);
             for (const button of form.querySelectorAll("button")) button.disabled = held;
         }
     }

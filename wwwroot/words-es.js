@@ -24,6 +24,7 @@ window.handwheelWords = {
     "the picture could not be read. Choose it again.": { "es": "no se pudo leer la imagen. Elíjala otra vez." },
     "Kept on this tablet, and sent after the entries. The banner says when it is saved. Another photo can be taken.": { "es": "Guardada en esta tableta; se envía después de las anotaciones. La franja de arriba dice cuándo está guardada en el servidor. Se puede tomar otra foto.", "waits": "native speaker of the trade" },
     "This tablet has no room to keep it. Sending it to the server …": { "es": "Esta tableta no tiene espacio para guardarla. Enviándola al servidor …", "waits": "native speaker of the trade" },
+    "Something else is half typed on this page, so it stays: send that, or clear it and load the page again.": { "es": "Hay otra cosa a medio escribir en esta página, por eso se queda: envíela, o bórrela y cargue la página otra vez.", "waits": "native speaker of the trade" },
     "Saved on the server.": { "es": "Guardado en el servidor.", "waits": "native speaker of the trade" },
     "no answer from the server, and this tablet has no room to keep it. What was chosen stays on this page only: press again when the connection is back. If it did arrive, it counts once.": { "es": "sin respuesta del servidor, y esta tableta no tiene espacio para guardarla. Lo elegido se queda solo en esta página: oprima otra vez cuando vuelva la conexión. Si sí llegó, cuenta una vez.", "waits": "native speaker of the trade" },
     "NOT SAVED: {0}": { "es": "NO GUARDADO: {0}", "waits": "native speaker of the trade" },

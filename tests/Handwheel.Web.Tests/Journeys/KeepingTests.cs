@@ -56,10 +56,9 @@ public sealed class KeepingTests(Browser browser) : IClassFixture<Browser>, IAsy
         await Assertions.Expect(Page.Locator("#typed")).ToHaveValueAsync("2.5");
         await Page.Locator("#typed").FillAsync("2");
         await Page.GetByRole(AriaRole.Button, new() { Name = "Record reading" }).First.ClickAsync();
-        // The half-typed note holds the page where it is.
-        await Page.WaitForFunctionAsync(
-            "async () => document.querySelector('form[data-sent]') && (await handwheelQueue.everything()).length === 0"
-        );
+        var sent = Page.Locator("form[data-sent]");
+        await Assertions.Expect(sent).ToContainTextAsync("half typed on this page");
+        await Assertions.Expect(sent.GetByRole(AriaRole.Button, new() { Name = "Record reading" })).ToBeDisabledAsync();
         await Page.GotoAsync(AtRapid);
         await Page.ReloadAsync();
         Assert.Equal(1, await TimesRecorded(Rapid));
