@@ -107,7 +107,7 @@ public sealed class BadNetworkTests(Browser browser) : IClassFixture<Browser>
             await SignAgain(tablet, shop, proveOut, page);
         await Assertions
             .Expect(tablet.Page.Locator("html:not([data-kept]) #saved"))
-            .ToHaveAttributeAsync("data-state", "saved", new() { Timeout = 30_000 });
+            .ToHaveAttributeAsync("data-state", "saved", new() { Timeout = 60_000 });
         var made = await Made(shop, proveOut, entries);
         Assert.Single(made);
         Assert.Equal("Day setter", made[0].By.Name);
@@ -191,15 +191,15 @@ public sealed class BadNetworkTests(Browser browser) : IClassFixture<Browser>
     static async Task SaysNotSaved(TabletPage tablet, Kind kind, bool afterwards = false)
     {
         var saved = tablet.Page.Locator("#saved");
-        await Assertions.Expect(saved).ToHaveAttributeAsync("data-state", "waiting", new() { Timeout = 15_000 });
+        await Assertions.Expect(saved).ToHaveAttributeAsync("data-state", "waiting", new() { Timeout = 60_000 });
         if (kind is not Kind.Signature)
             await Assertions.Expect(saved).ToContainTextAsync("NOT SAVED");
         else if (afterwards)
-            await Assertions.Expect(saved).ToContainTextAsync("NO CONNECTION", new() { Timeout = 15_000 });
+            await Assertions.Expect(saved).ToContainTextAsync("NO CONNECTION", new() { Timeout = 60_000 });
         else
             await Assertions
                 .Expect(tablet.Page.Locator("[data-answer]:visible"))
-                .ToContainTextAsync("not signed", new() { Timeout = 15_000 });
+                .ToContainTextAsync("not signed", new() { Timeout = 60_000 });
     }
 
     /// <summary>It was said to be not signed: the person looks, and signs again where it is so. The same press twice counts once.</summary>
@@ -207,7 +207,7 @@ public sealed class BadNetworkTests(Browser browser) : IClassFixture<Browser>
     {
         await Assertions
             .Expect(tablet.Page.Locator("html:not([data-kept])"))
-            .ToHaveCountAsync(1, new() { Timeout = 30_000 });
+            .ToHaveCountAsync(1, new() { Timeout = 60_000 });
         var step = (await shop.Opened(proveOut)).ProveOut.Steps.First(s => s.Id == "ready.signed");
         if (page is Meanwhile.IsLoadedAgain or Meanwhile.IsClosedAndOpened && step.State is StepState.Done)
             return;

@@ -37,7 +37,7 @@ public class Browser : IAsyncLifetime
         if (!File.Exists(Program))
             return;
         // What is waited for comes on a busy machine too; nothing here is a promise about time.
-        Assertions.SetDefaultExpectTimeout(20_000);
+        Assertions.SetDefaultExpectTimeout(40_000);
         playwright = await Playwright.CreateAsync();
         browser = await playwright.Chromium.LaunchAsync(
             new()
@@ -74,7 +74,7 @@ public class Browser : IAsyncLifetime
     )
     {
         RequireOne();
-        return await browser!.NewContextAsync(
+        var context = await browser!.NewContextAsync(
             new()
             {
                 BaseURL = address,
@@ -85,6 +85,8 @@ public class Browser : IAsyncLifetime
                 Locale = "en-GB",
             }
         );
+        context.SetDefaultTimeout(90_000);
+        return context;
     }
 
     void RequireOne()

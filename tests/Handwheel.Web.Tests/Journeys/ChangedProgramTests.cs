@@ -11,7 +11,7 @@ namespace Handwheel.Web.Tests.Journeys;
 /// </summary>
 public sealed class ChangedProgramTests(Browser browser) : IClassFixture<Browser>
 {
-    static readonly LocatorAssertionsToContainTextOptions Patient = new() { Timeout = 30_000 };
+    static readonly LocatorAssertionsToContainTextOptions Patient = new() { Timeout = 60_000 };
 
     static FilePayload Edited(string line, string into) =>
         new()

@@ -16,7 +16,7 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
     );
 
     /// <summary>A check of the program may be waited for.</summary>
-    static readonly LocatorAssertionsToContainTextOptions Patient = new() { Timeout = 30_000 };
+    static readonly LocatorAssertionsToContainTextOptions Patient = new() { Timeout = 60_000 };
 
     static async Task<(JourneyShop Shop, int Job)> Open()
     {
@@ -110,7 +110,7 @@ public sealed class ControlValuesTests(Browser browser) : IClassFixture<Browser>
         await page.GetByRole(AriaRole.Link, new() { Name = "line 2 of slot.nc" })
             .First.EvaluateAsync("link => link.click()");
         pressed.SetResult();
-        await Assertions.Expect(page.Locator("fieldset.page")).ToBeEnabledAsync(new() { Timeout = 30_000 });
+        await Assertions.Expect(page.Locator("fieldset.page")).ToBeEnabledAsync(new() { Timeout = 60_000 });
         alive.SetResult();
         await Assertions.Expect(page.Locator("#program h2")).ToContainTextAsync("slot.nc", Patient);
     }

@@ -23,7 +23,7 @@ static class DeskPage
 
     /// <summary>A group of fields counts as enabled to the browser driver whatever it says, so the page itself is asked.</summary>
     public static Task IsAlive(IPage page) =>
-        Assertions.Expect(page.Locator("fieldset.page:enabled")).ToHaveCountAsync(1, new() { Timeout = 30_000 });
+        Assertions.Expect(page.Locator("fieldset.page:enabled")).ToHaveCountAsync(1, new() { Timeout = 60_000 });
 
     /// <summary>Chooses a file on a page with one place for files: the browser hears of it only from a moment after the page is alive on.</summary>
     public static async Task Choose(ILocator input, FilePayload file)

@@ -262,9 +262,9 @@ public sealed class KeepingTests(Browser browser) : IClassFixture<Browser>, IAsy
         await Page.ReloadAsync();
         await Assertions
             .Expect(Page.Locator("#refused"))
-            .ToContainTextAsync("nobody can read this", new() { Timeout = 30_000 });
+            .ToContainTextAsync("nobody can read this", new() { Timeout = 60_000 });
         await Assertions.Expect(Saved).ToContainTextAsync("REFUSED: note 7.");
-        await Assertions.Expect(Saved).Not.ToContainTextAsync("NOT SAVED", new() { Timeout = 30_000 });
+        await Assertions.Expect(Saved).Not.ToContainTextAsync("NOT SAVED", new() { Timeout = 60_000 });
         var notes = (await shop.Opened(proveOut))
             .Entries.Select(e => e.Act)
             .OfType<Note>()

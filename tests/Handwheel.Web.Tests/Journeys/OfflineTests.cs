@@ -68,7 +68,7 @@ public sealed class OfflineTests(Browser browser) : IClassFixture<Browser>, IAsy
 
         network.Fault = Fault.None;
         await Page.Clock.ResumeAsync();
-        await Assertions.Expect(Live).ToHaveCountAsync(1, new() { Timeout = 30_000 });
+        await Assertions.Expect(Live).ToHaveCountAsync(1, new() { Timeout = 60_000 });
         await Assertions.Expect(Saved).ToHaveAttributeAsync("data-state", "saved");
     }
 
@@ -97,7 +97,7 @@ public sealed class OfflineTests(Browser browser) : IClassFixture<Browser>, IAsy
         Assert.Equal(0, await Page.Locator("article[data-step='restore.reset']").CountAsync());
 
         network.Fault = Fault.None;
-        await Assertions.Expect(Live).ToHaveCountAsync(1, new() { Timeout = 30_000 });
+        await Assertions.Expect(Live).ToHaveCountAsync(1, new() { Timeout = 60_000 });
         await Assertions.Expect(Saved).ToHaveAttributeAsync("data-state", "saved");
         var open = await shop.Opened(proveOut);
         string[] steps = ["restore.reset", "restore.offset.G54.x", "restore.offset.G54.y"];
@@ -173,7 +173,7 @@ public sealed class OfflineTests(Browser browser) : IClassFixture<Browser>, IAsy
         Assert.Equal(0, await tablet.Step.CountAsync());
 
         network.Fault = Fault.None;
-        await Page.WaitForURLAsync("**/floor/sign-in?**", new() { Timeout = 30_000 });
+        await Page.WaitForURLAsync("**/floor/sign-in?**", new() { Timeout = 60_000 });
         Assert.DoesNotContain((await shop.Opened(proveOut)).Entries, e => e.Act.About == "restore.reset");
 
         await tablet.SignIn("Night setter", JourneyShop.Pin);

@@ -24,7 +24,7 @@ public sealed class PathPageTests(DrawingBrowser browser) : IClassFixture<Drawin
     async Task Open(string state = "drawn")
     {
         await page.GotoAsync("/jobs/1/path");
-        await Assertions.Expect(View).ToHaveAttributeAsync("data-state", state, new() { Timeout = 30_000 });
+        await Assertions.Expect(View).ToHaveAttributeAsync("data-state", state, new() { Timeout = 60_000 });
     }
 
     async Task IsAt(int block, int line)
@@ -115,7 +115,7 @@ public sealed class PathPageTests(DrawingBrowser browser) : IClassFixture<Drawin
         await page.GetByLabel("Speed").SelectOptionAsync("256");
         await page.Locator("#path-play").FocusAsync();
         await page.Keyboard.PressAsync("Enter");
-        await Assertions.Expect(View).ToHaveAttributeAsync("data-said", "18", new() { Timeout = 30_000 });
+        await Assertions.Expect(View).ToHaveAttributeAsync("data-said", "18", new() { Timeout = 60_000 });
         await Assertions.Expect(page.Locator("#path-play")).ToHaveTextAsync("Play");
     }
 

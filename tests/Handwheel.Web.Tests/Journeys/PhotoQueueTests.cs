@@ -55,7 +55,7 @@ public sealed class PhotoQueueTests(Browser browser) : IClassFixture<Browser>, I
     public async Task A_photo_of_twelve_megapixels_is_scaled_down_turned_upright_and_says_nothing_of_where_it_was_taken()
     {
         await Choose(await Pictures.Jpeg(Page, 4000, 3000), "left clamp");
-        await Assertions.Expect(Answer).ToContainTextAsync("Kept on this tablet", new() { Timeout = 20_000 });
+        await Assertions.Expect(Answer).ToContainTextAsync("Kept on this tablet", new() { Timeout = 60_000 });
         await Assertions.Expect(Saved).ToHaveAttributeAsync("data-state", "saved");
 
         var photo = Assert.Single(await Recorded());
@@ -188,10 +188,10 @@ public sealed class PhotoQueueTests(Browser browser) : IClassFixture<Browser>, I
         network.Fault = Fault.None;
 
         var refused = Page.Locator("#refused");
-        await Assertions.Expect(refused).ToContainTextAsync("the first one is bad", new() { Timeout = 30_000 });
+        await Assertions.Expect(refused).ToContainTextAsync("the first one is bad", new() { Timeout = 60_000 });
         await Assertions.Expect(Saved).ToContainTextAsync("REFUSED: photo of");
         // The tick may have been entered while the photo was on its way; it lands while the bad one still stands there.
-        await Assertions.Expect(Saved).Not.ToContainTextAsync("NOT SAVED", new() { Timeout = 30_000 });
+        await Assertions.Expect(Saved).Not.ToContainTextAsync("NOT SAVED", new() { Timeout = 60_000 });
         Assert.Contains(
             (await shop.Opened(proveOut)).Entries,
             e => e.Act is Ticked { Step: "ready.machine.referenced" }
@@ -239,7 +239,7 @@ public sealed class PhotoQueueTests(Browser browser) : IClassFixture<Browser>, I
         await Page.ReloadAsync();
         network.Fault = Fault.AnswerLost;
         await Choose(await Pictures.Jpeg(Page, 640, 480));
-        await Assertions.Expect(Answer).ToContainTextAsync("NOT SAVED", new() { Timeout = 15_000 });
+        await Assertions.Expect(Answer).ToContainTextAsync("NOT SAVED", new() { Timeout = 60_000 });
         await Assertions.Expect(Saved).ToContainTextAsync("NOT SAVED: the file chosen on this page");
 
         network.Fault = Fault.None;

@@ -128,7 +128,7 @@ public sealed partial class SpanishTabletTests(Browser browser) : IClassFixture<
         await Look("kept");
         await LeavesTheStepItsPlace();
         network.Fault = Fault.None;
-        await Assertions.Expect(Page.Locator("html:not([data-kept])")).ToHaveCountAsync(1, new() { Timeout = 30_000 });
+        await Assertions.Expect(Page.Locator("html:not([data-kept])")).ToHaveCountAsync(1, new() { Timeout = 60_000 });
         await Assertions.Expect(Saved).ToHaveAttributeAsync("data-state", "saved");
     }
 

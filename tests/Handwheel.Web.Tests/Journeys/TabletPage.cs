@@ -42,7 +42,7 @@ public sealed class TabletPage(IPage page)
     public async Task KeepsPages()
     {
         await page.EvaluateAsync("navigator.serviceWorker.ready.then(() => true)");
-        await Assertions.Expect(page.Locator("html[data-keeps]")).ToHaveCountAsync(1, new() { Timeout = 15_000 });
+        await Assertions.Expect(page.Locator("html[data-keeps]")).ToHaveCountAsync(1, new() { Timeout = 60_000 });
     }
 
     public async Task NotMe()
