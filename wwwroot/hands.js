@@ -23,7 +23,9 @@
     document.querySelector("[data-focus]")?.focus({ preventScroll: true });
     const step = document.querySelector("article .say h1");
     const worked = document.querySelector("article .say > .refusal") || new URL(location.href).searchParams.has("after");
-    if (step && worked && matchMedia("(max-width: 900px)").matches) step.scrollIntoView({ block: "start" });
+    // What is to be looked at again comes before what came of an entry.
+    const look = document.querySelector("[data-looked-at][open]");
+    if (step && worked && !look && matchMedia("(max-width: 900px)").matches) step.scrollIntoView({ block: "start" });
 
     // A finger that slid is a scroll, not a press.
     let down = null;

@@ -127,6 +127,11 @@
             }),
         );
         item.append(head, why);
+        if (row.act.typed) {
+            const typed = document.createElement("p");
+            typed.textContent = said`Typed here: ${row.act.typed}. Where somebody else read another value, read the register again together.`;
+            item.append(typed);
+        }
         if (row.stuck) item.append(button(said`Try it again`, () => actions.again(row)));
         const out = row.kind === "photo" ? said`Seen, take this photo out` : said`Seen, show the step as it is now`;
         item.append(button(out, () => actions.out(row)));

@@ -113,20 +113,7 @@ static class Effects
                 );
                 break;
             case SavedProgramCompared saved:
-                Compared(
-                    course,
-                    entry,
-                    rule,
-                    saved.ComparableSha256,
-                    rule.Program is null
-                        ? course.Plan.Subject.Programs.Any(p => p.ComparableSha256 == saved.ComparableSha256)
-                        : saved.ComparableSha256 == rule.Program.ComparableSha256,
-                    Said.In(
-                        "The program saved from the control is not the one that was checked: load the checked file, or have the saved one checked."
-                    ) + (saved.Differs is { } at ? " " + at.Text : ""),
-                    Said.In("See that the program of this job was saved from the control, and send its file again."),
-                    Said.In($"a saved file, digest {saved.ComparableSha256[..12]}…")
-                );
+                FileCompared(course, entry, rule, saved);
                 break;
             case BaselineDecided decided:
                 Decide(course, entry, rule, decided);
@@ -188,16 +175,7 @@ static class Effects
         Handing.CloseReadBack(course);
     }
 
-    static void Compared(
-        Course course,
-        Entry entry,
-        StepRule rule,
-        string typed,
-        bool same,
-        string otherwise,
-        string? once = null,
-        string? shown = null
-    )
+    static void Compared(Course course, Entry entry, StepRule rule, string typed, bool same, string otherwise)
     {
         course.Tries.Add(
             new(entry.Number, rule.Id, rule.Name, typed, same, NotBlind: rule.Blind && course[rule.Id].Wrong > 1)
@@ -205,12 +183,7 @@ static class Effects
         if (same)
         {
             Done(course, entry, rule.Id, null);
-            course[rule.Id] = course[rule.Id] with
-            {
-                Typed = shown ?? typed,
-                Wrong = 0,
-                NotBlind = course[rule.Id].Wrong > 1,
-            };
+            course[rule.Id] = course[rule.Id] with { Typed = typed, Wrong = 0, NotBlind = course[rule.Id].Wrong > 1 };
             return;
         }
         var before = course[rule.Id];
@@ -218,12 +191,49 @@ static class Effects
         course[rule.Id] = before with
         {
             State = first ? StepState.ReadAgain : StepState.Refused,
-            Typed = shown ?? typed,
+            Typed = typed,
             Wrong = before.Wrong + 1,
             Attempts = before.Attempts + 1,
             By = DoerOf(entry),
             Changed = DoerOf(entry),
-            Says = first ? once ?? Said.In("Read the display again and type it.") : otherwise,
+            Says = first ? Said.In("Read the display again and type it.") : otherwise,
+        };
+    }
+
+    /// <summary>A file is evidence and no reading: where it is another program that is said at once, and stays until the right one is compared.</summary>
+    static void FileCompared(Course course, Entry entry, StepRule rule, SavedProgramCompared saved)
+    {
+        var same = rule.Program is null
+            ? course.Plan.Subject.Programs.Any(p => p.ComparableSha256 == saved.ComparableSha256)
+            : saved.ComparableSha256 == rule.Program.ComparableSha256;
+        var before = course[rule.Id];
+        course.Tries.Add(
+            new(
+                entry.Number,
+                rule.Id,
+                rule.Name,
+                saved.ComparableSha256,
+                same,
+                NotBlind: rule.Blind && before.Wrong > 1
+            )
+        );
+        if (same)
+            Done(course, entry, rule.Id, null);
+        course[rule.Id] = course[rule.Id] with
+        {
+            State = same ? course[rule.Id].State : StepState.Refused,
+            Typed = Said.In($"a saved file, digest {saved.ComparableSha256[..12]}…"),
+            Wrong = same ? 0 : before.Wrong + 1,
+            Attempts = same ? course[rule.Id].Attempts : before.Attempts + 1,
+            NotBlind = same ? before.Wrong > 1 : before.NotBlind,
+            FileDiffers = !same,
+            By = same ? course[rule.Id].By : DoerOf(entry),
+            Changed = DoerOf(entry),
+            Says = same
+                ? course[rule.Id].Says
+                : Said.In(
+                    "The program saved from the control is not the one that was checked: load the checked file, or have the saved one checked."
+                ) + (saved.Differs is { } at ? " " + at.Text : ""),
         };
     }
 

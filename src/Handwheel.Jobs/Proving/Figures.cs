@@ -12,7 +12,7 @@ static class Figures
     public static IReadOnlyList<Figure> For(Course course, StepRule rule)
     {
         if (rule.Expects == Expects.Raised && course.Raise is { } raise)
-            return [Of(course, Said.In("Raise"), raise)!];
+            return [new(Said.In("Raise, Z up"), "+" + raise.ToRegisterText(course.Units), course.Units.Symbol())];
         if (rule.Tool is not { } tool)
             return [];
         var last = rule.Id[(rule.Id.LastIndexOf('.') + 1)..];

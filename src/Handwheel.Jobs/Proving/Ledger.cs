@@ -86,7 +86,12 @@ public sealed record Hazard(
     bool AsAsked => LastRead.Expectation.Asked == LastRead.Value;
 
     /// <summary>For board and banner, without the register's own value: <c>G55 Z still raised 3.0000 in</c>.</summary>
-    public string Text =>
+    public string Text => Lowers ? Said.In($"{Words}: the tool goes that much lower") : Words;
+
+    /// <summary>A smaller Z in a work offset, or in the one common to all, brings every tip lower than it should be.</summary>
+    bool Lowers => Difference is { } by && by < Length.Zero && Register is { Axis: "z", Name: not "shift" };
+
+    string Words =>
         Difference is { } by
             ? (Raised, AsAsked) switch
             {

@@ -25,6 +25,9 @@ sealed record StepRecord
     public bool NotBlind { get; init; }
     public string? Says { get; init; }
 
+    /// <summary>A program saved from the control was compared and is another: no block that happens to be right clears that.</summary>
+    public bool FileDiffers { get; init; }
+
     /// <summary>A correction that was typed once and is not what was worked out: the register to be read again.</summary>
     public Register? CorrectionAgain { get; init; }
 

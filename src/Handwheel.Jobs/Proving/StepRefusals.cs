@@ -18,6 +18,12 @@ static class StepRefusals
             [
                 Said.In("Type what stands in the block."),
             ],
+            LineTyped when course[rule.Id].FileDiffers =>
+            [
+                Said.In(
+                    "A program saved from the control was compared here and is not the checked one: load the checked file and compare the saved one again, or record under \"It differs\" what was done about it."
+                ),
+            ],
             SavedProgramCompared saved when saved.ComparableSha256.Length != 64 =>
             [
                 Said.In("The saved program was not read: choose its file again."),

@@ -308,21 +308,29 @@ static class RecordPages
             record
                 .List("entries")
                 .Select(e => e.Part("body"))
-                .Where(b => b.Part("act").Text("kind") is "reading-typed" or "line-typed")
+                .Where(b => b.Part("act").Text("kind") is "reading-typed" or "line-typed" or "saved-program-compared")
                 .Where(b => !once.Contains(b.Part("act").Text("step"))),
             [new("step", 190, Size: 9), new("typed", 140, Align.Right, Face.MonoBold, 9.5), Who, Time, EntryNumber],
             b =>
                 [
                     TitleOf(record, b.Part("act").Text("step")),
-                    b.Part("act").Text("typed") is { Length: > 0 } typed
-                        ? typed
-                        : b.Part("act").Text("number") + " " + b.Part("act").Text("block"),
+                    Entered(b.Part("act")),
                     b.Part("by").Text("name"),
                     b.When(),
                     b.Text("number"),
                 ]
         );
     }
+
+    static string Entered(JsonElement act) =>
+        act.Text("kind") switch
+        {
+            "reading-typed" => act.Text("typed"),
+            "line-typed" => act.Text("number") + " " + act.Text("block"),
+            _ when act.TryGetProperty("differs", out var differs) =>
+                $"file, line {differs.Text("line")}: {differs.Text("saved")}; checked: {differs.Text("checked")}",
+            _ => "file, digest " + act.Text("comparableSha256")[..12],
+        };
 
     static void Handoffs(Flow flow, JsonElement record)
     {

@@ -90,13 +90,11 @@ public sealed class ChangedProgramTests(Browser browser) : IClassFixture<Browser
         await tablet.SignIn("Day setter", JourneyShop.Pin);
         var page = tablet.Page;
         await page.GotoAsync($"/floor/prove-outs/{proveOut}");
-        foreach (var told in new[] { "send its file again", "Z-0.6 R0.1" })
-        {
-            await page.GetByText("Compare the program saved from the control").ClickAsync();
-            await page.Locator("#saved-program").SetInputFilesAsync(Edited("Z-0.5 R0.1", "Z-0.6 R0.1"));
-            await page.GetByRole(AriaRole.Button, new() { Name = "Compare", Exact = true }).ClickAsync();
-            await Assertions.Expect(tablet.Step).ToContainTextAsync(told);
-        }
+        await page.GetByText("Compare the program saved from the control").ClickAsync();
+        await page.Locator("#saved-program").SetInputFilesAsync(Edited("Z-0.5 R0.1", "Z-0.6 R0.1"));
+        await page.GetByRole(AriaRole.Button, new() { Name = "Compare", Exact = true }).ClickAsync();
+        await Assertions.Expect(tablet.Step).ToContainTextAsync("Z-0.6 R0.1");
+        await Assertions.Expect(page.Locator("#block")).ToHaveCountAsync(0);
         await KeepOnEveryScreen(page, "another-saved-program");
     }
 

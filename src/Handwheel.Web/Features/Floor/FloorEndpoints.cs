@@ -23,11 +23,17 @@ public static class FloorEndpoints
     )
         where T : IComponent => new(parameters) { PreventStreamingRendering = true, StatusCode = status };
 
-    /// <summary>A path of this server, or the first page.</summary>
+    /// <summary>A path of this server, or the first page; never back to a page that is left by signing in.</summary>
     internal static string Back(string? path) =>
-        path is { Length: > 1 } && path[0] == '/' && path[1] is not ('/' or '\\') && !path.Any(char.IsControl)
+        path is { Length: > 1 }
+        && path[0] == '/'
+        && path[1] is not ('/' or '\\')
+        && !path.Any(char.IsControl)
+        && !LeftBySigningIn.Any(p => path.StartsWith(p, StringComparison.OrdinalIgnoreCase))
             ? path
             : "/floor";
+
+    static readonly string[] LeftBySigningIn = ["/floor/sign-in", "/floor/no-connection"];
 
     /// <summary>To the sign-in page, and back here afterwards.</summary>
     internal static IResult SignInFirst(HttpContext http)

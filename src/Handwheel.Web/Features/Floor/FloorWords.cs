@@ -57,7 +57,12 @@ static class FloorWords
     {
         if (open.LastEntry is not { } last)
             return Said.In("Nothing was recorded yet.");
-        var about = open.ProveOut.Steps.FirstOrDefault(s => s.Id == last.Act.About)?.Title;
+        var step = open.ProveOut.Steps.FirstOrDefault(s => s.Id == last.Act.About);
+        var about =
+            step is null ? null
+            : last.Act is PhotoAdded ? Said.In($"photo of {step.Title}")
+            : step.Settled() ? step.Title
+            : $"{step.Title} ({StepWords.Of(step.State)})";
         return Said.In(
             $"Last recorded: {about ?? Kind(last.Act)}, by {last.By.Name} on {last.Tablet}, {clock.When(last.At)} (entry {last.Number}{(last.Kept is { } kept ? ", " + kept.Words(last.At) : "")})."
         );

@@ -143,7 +143,8 @@ static class MachineAtTablet
             .. ledger
                 .Readings.GroupBy(r => new Register(r.Register, r.Axis))
                 .Select(r => r.Last())
-                .OrderBy(r => r.Register, StringComparer.Ordinal)
+                .OrderByDescending(r => ledger.HazardOf(new(r.Register, r.Axis)) is not null)
+                .ThenBy(r => r.Register, StringComparer.Ordinal)
                 .ThenBy(r => r.Axis, StringComparer.Ordinal),
         ];
 

@@ -19,7 +19,7 @@ public static class ActWords
             ReadingTyped reading => typed ? $"{step}: typed {reading.Typed}" : $"{step}: read and typed",
             LineTyped line => typed ? $"{step}: {line.Number}, “{line.Block}”" : $"{step}: read and typed",
             SavedProgramCompared saved =>
-                $"{step}: the saved program was compared{(typed && saved.Differs is { } at ? ". " + at.Text : "")}",
+                $"{step}: the saved program was compared{(saved.Differs is { } at ? ". " + at.Text : "")}",
             BaselineDecided decided =>
                 $"{step}: {(decided.RegisterIsRight ? "the register is right" : "the setup is right")}, {decided.Why}",
             Differs differs => $"{step}: differs, {differs.Saw}",

@@ -87,6 +87,17 @@ public class BlindReadingTests
     }
 
     [Fact]
+    public void A_Z_that_is_too_low_is_said_to_bring_the_tool_lower()
+    {
+        var low = new ReadingTyped("restore.offset.G55.z", "-18.2250");
+        var walk = AtRestore().Do(low).Do(low);
+        Assert.Equal(
+            "G55 Z was raised, was not put back and is off by -0.1000 in: the tool goes that much lower",
+            Assert.Single(walk.ProveOut.Ledger.Hazards).Text
+        );
+    }
+
+    [Fact]
     public void The_baseline_read_back_once_while_raised_clears_nothing()
     {
         var walk = new Walk().Begin().Until("air-cut.tool.1.position").Do(new HandedOver(Words()));
@@ -275,7 +286,7 @@ public class BlindReadingTests
     }
 
     [Fact]
-    public void A_file_saved_from_another_program_is_said_to_be_so_and_the_second_time_where_it_differs()
+    public void A_file_saved_from_another_program_is_said_at_once_and_no_block_that_is_right_clears_it()
     {
         var walk = new Walk().Begin().Until("ready.program");
         var other = new SavedProgramCompared(
@@ -283,19 +294,26 @@ public class BlindReadingTests
             ProgramInControl.ComparableDigest("O1234\nM30"u8),
             new(2, "N10 G90", "M30")
         );
-        var once = walk.Do(other).Step("ready.program");
-        Assert.Equal(StepState.ReadAgain, once.State);
-        Assert.Contains("send its file again", once.Says, StringComparison.Ordinal);
-        Assert.DoesNotContain("N10", once.Says, StringComparison.Ordinal);
-        Assert.Contains(other.ComparableSha256[..12] + "…", once.Typed, StringComparison.Ordinal);
-        var twice = walk.Do(other).Step("ready.program");
-        Assert.Equal(StepState.Refused, twice.State);
+        var program = walk.ProveOut.Plan.Subject.Programs[0];
+        var block = new LineTyped("ready.program", program.Number, program.AskedBlock);
+        var step = walk.Do(other).Step("ready.program");
+        Assert.Equal(StepState.Refused, step.State);
         Assert.EndsWith(
             "line 2 of the saved file: “M30”; the checked file has “N10 G90” there.",
-            twice.Says,
+            step.Says,
             StringComparison.Ordinal
         );
+        Assert.Contains(other.ComparableSha256[..12] + "…", step.Typed, StringComparison.Ordinal);
         Assert.Equal(other.ComparableSha256, walk.ProveOut.Tries[^1].Typed);
+        Assert.Contains("is not the checked one", walk.Refused(block), StringComparison.Ordinal);
+
+        var loaded = new Walk().Begin().Until("ready.program").Do(other);
+        loaded.Do(new SavedProgramCompared("ready.program", program.ComparableSha256));
+        Assert.Equal(StepState.Done, loaded.Step("ready.program").State);
+
+        walk.Do(new Differs("ready.program", "the old revision was in the control"));
+        walk.Do(new DifferenceSettled("ready.program", "the checked file was loaded")).Do(block);
+        Assert.Equal(StepState.Done, walk.Step("ready.program").State);
     }
 
     [Theory]
