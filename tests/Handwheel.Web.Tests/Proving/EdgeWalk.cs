@@ -30,6 +30,9 @@ sealed class EdgeWalk(WalkedShop shop, Fault fault, int seed, IReadOnlyList<Smal
     int acts;
 
     public int Edges { get; private set; }
+
+    /// <summary>The plan that the real check made. The model's own has a finding, which a handoff has to name, so that it has fewer states.</summary>
+    public ProveOutPlan Plan => course.Plan;
     public int States => nodes.Count;
     public int Acts => acts;
 

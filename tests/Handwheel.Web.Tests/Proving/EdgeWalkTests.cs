@@ -41,7 +41,7 @@ public sealed class EdgeWalkTests(PostgresCluster cluster)
         var walk = await Drive(engine, most, moves);
         if (walk.Edges >= most)
             return;
-        var (states, _, _) = SmallModel.Explore(Fault.None, int.MaxValue, moves: moves);
+        var (states, _, _) = SmallModel.Explore(Fault.None, int.MaxValue, walk.Plan, moves);
         // No edge was left: all that the model says there are.
         Assert.Equal((states, states * moves.Count), (walk.States, walk.Edges));
     }
