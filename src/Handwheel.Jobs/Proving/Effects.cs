@@ -217,21 +217,30 @@ static class Effects
                 NotBlind: rule.Blind && before.Wrong > 1
             )
         );
+        var shown = Said.In($"a saved file, digest {saved.ComparableSha256[..12]}…");
         if (same)
-            Done(course, entry, rule.Id, null);
-        course[rule.Id] = course[rule.Id] with
         {
-            State = same ? course[rule.Id].State : StepState.Refused,
-            Typed = Said.In($"a saved file, digest {saved.ComparableSha256[..12]}…"),
-            Wrong = same ? 0 : before.Wrong + 1,
-            Attempts = same ? course[rule.Id].Attempts : before.Attempts + 1,
-            NotBlind = same ? before.Wrong > 1 : before.NotBlind,
-            FileDiffers = !same,
-            By = same ? course[rule.Id].By : DoerOf(entry),
+            Done(course, entry, rule.Id, null);
+            course[rule.Id] = course[rule.Id] with
+            {
+                Typed = shown,
+                Wrong = 0,
+                NotBlind = before.Wrong > 1,
+                FileDiffers = false,
+            };
+            return;
+        }
+        course[rule.Id] = before with
+        {
+            State = StepState.Refused,
+            Typed = shown,
+            Wrong = before.Wrong + 1,
+            Attempts = before.Attempts + 1,
+            FileDiffers = saved.Differs is not null, // entries from before the difference was recorded stand as they were taken
+            By = DoerOf(entry),
             Changed = DoerOf(entry),
-            Says = same
-                ? course[rule.Id].Says
-                : Said.In(
+            Says =
+                Said.In(
                     "The program saved from the control is not the one that was checked: load the checked file, or have the saved one checked."
                 ) + (saved.Differs is { } at ? " " + at.Text : ""),
         };
