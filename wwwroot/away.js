@@ -26,7 +26,7 @@
     // What is not saved yet stays in the queue. Without the server nobody could sign in again, so then the page only asks who it is.
     function whenIdle() {
         if (Date.now() - touchedAt <= idleAfter) return;
-        const notMe = document.querySelector(".not-me");
+        const notMe = document.querySelector("form:not([hidden]) > .not-me");
         if (!notMe) return;
         if (window.handwheelTablet.isLost()) return welcome();
         rest(true);

@@ -5,13 +5,13 @@
 
     const said = window.handwheelSaid;
     const root = document.documentElement;
-    const { me, page, isLost, isOfStep } = window.handwheelTablet;
+    const { me, stillLeaving } = window.handwheelHere;
+    const { page, isLost, isOfStep } = window.handwheelTablet;
     const pagesName = "handwheel-pages";
     const keptFor = 14 * 24 * 60 * 60 * 1000;
     const dwell = 1200;
     const reloadPause = 15000;
-    const sentName = `handwheel-sent ${page.proveOut}`;
-    const leftName = "handwheel-left";
+    const ownPath = "/floor/no-connection";
     const ticks = ["ticked", "findings-seen"];
     const live = !("kept" in root.dataset);
     const without = "without" in root.dataset;
@@ -34,15 +34,26 @@
         for (const request of await cache.keys()) if (isGone((await cache.match(request)).headers)) await cache.delete(request);
     }
 
-    async function keepThisPage() {
+    // What the server no longer has is taken away here too.
+    async function keepPage(proveOut) {
         const asked = Date.now();
-        const answer = await fetch(pageOf(page.proveOut), { cache: "no-store", redirect: "manual" });
-        if (!answer.ok || answer.headers.get("Handwheel-Person") !== me.id) return;
+        const answer = await fetch(pageOf(proveOut), { cache: "no-store", redirect: "manual" });
         const cache = await caches.open(pagesName);
-        await cache.put(pageOf(page.proveOut), answer);
-        keepSent(sentBefore().filter((sent) => sent.at > asked));
-        root.dataset.keeps = "";
+        if (answer.status === 404) await cache.delete(pageOf(proveOut));
+        if (!answer.ok || answer.headers.get("Handwheel-Person") !== me.id) return;
+        await cache.put(pageOf(proveOut), answer);
+        keepSent(proveOut, sentBefore(proveOut).filter((sent) => sent.at > asked));
+        if (proveOut === page.proveOut) root.dataset.keeps = "";
     }
+
+    // On a page without a step there is time to look how the others that are kept stand by now.
+    async function keepAll() {
+        const others = document.querySelector("[data-step]") ? [] : await keptProveOuts();
+        for (const proveOut of new Set([page.proveOut, ...others].filter(Boolean))) await keepPage(proveOut);
+    }
+
+    const proveOutOf = (request) => new URL(request.url).pathname.split("/").at(-2);
+    const keptProveOuts = async () => (await (await caches.open(pagesName)).keys()).map(proveOutOf);
 
     async function keep() {
         if (!("caches" in window) || !("serviceWorker" in navigator)) return;
@@ -53,19 +64,22 @@
         await drop(isGone);
         await (await caches.open("handwheel-choices")).put("/floor/language", new Response(root.lang));
         await navigator.serviceWorker.register("/sw.js", { scope: "/floor", updateViaCache: "none" });
-        if (me.id && page.proveOut) setTimeout(() => keepThisPage().catch(() => {}), dwell);
+        if (me.id) setTimeout(() => keepAll().catch(() => {}), dwell);
     }
 
     // ---- what the server took since the page was kept ----------------------------------------------------------------
 
-    const sentBefore = () => storage((kept) => JSON.parse(kept.getItem(sentName))) || [];
+    const sentName = (proveOut) => `handwheel-sent ${proveOut}`;
+    const sentBefore = (proveOut) => storage((kept) => JSON.parse(kept.getItem(sentName(proveOut)))) || [];
 
-    const keepSent = (sent) =>
-        storage((kept) => (sent.length > 0 ? kept.setItem(sentName, JSON.stringify(sent)) : kept.removeItem(sentName)));
+    const keepSent = (proveOut, sent) =>
+        storage((kept) =>
+            sent.length > 0 ? kept.setItem(sentName(proveOut), JSON.stringify(sent)) : kept.removeItem(sentName(proveOut)),
+        );
 
     function sent(entry) {
         if (!isOfStep(entry.act) || entry.proveOut !== page.proveOut) return;
-        keepSent([...sentBefore(), { step: entry.step, kind: entry.act.kind, at: Date.now() }]);
+        keepSent(page.proveOut, [...sentBefore(page.proveOut), { step: entry.step, kind: entry.act.kind, at: Date.now() }]);
     }
 
     // ---- a kept page -------------------------------------------------------------------------------------------------
@@ -78,7 +92,7 @@
 
     function stateOf(rows) {
         const acts = rows.filter((row) => isOfStep(row.act) && !row.refused && row.proveOut === page.proveOut);
-        const all = [...acts.map((row) => ({ step: row.step, kind: row.act.kind })), ...sentBefore()];
+        const all = [...acts.map((row) => ({ step: row.step, kind: row.act.kind })), ...sentBefore(page.proveOut)];
         const done = new Set(all.filter((act) => ticks.includes(act.kind)).map((act) => act.step));
         return {
             interrupted: all.some((act) => act.kind === "interrupted"),
@@ -164,69 +178,60 @@
         document.querySelector(".take")?.append(link);
     }
 
+    const wasPressed = without && location.search.includes("pressed");
+    const showNow = () => (location.pathname === ownPath ? location.assign("/floor") : location.reload());
+
     function backAgain(busy) {
         const lastTime = Number(storage(() => sessionStorage.getItem("handwheel-reload")) || 0);
-        if (!busy && Date.now() - lastTime > reloadPause && !location.search.includes("pressed")) {
+        if (!busy && Date.now() - lastTime > reloadPause && !wasPressed) {
             storage(() => sessionStorage.setItem("handwheel-reload", Date.now()));
             navigator.serviceWorker?.controller?.postMessage("back");
-            location.reload();
+            showNow();
             return;
         }
         document.getElementById("back-again").hidden = false;
     }
 
+    // ---- the page for those that were not kept -----------------------------------------------------------------------
+
+    async function keptLine(cache, request) {
+        const answer = await cache.match(request);
+        const { headers } = answer;
+        const of = new DOMParser().parseFromString(await answer.text(), "text/html");
+        const line = document.getElementById("kept-line").content.firstElementChild.cloneNode(true);
+        const link = line.querySelector("a");
+        link.href = new URL(request.url).pathname.replace(/\/kept$/, "");
+        link.textContent = decodeURIComponent(headers.get("Handwheel-Title"));
+        const hazards = [...of.querySelectorAll(".hazard li")].map((one) => one.textContent.trim());
+        const stands = of.querySelector("[data-stands]");
+        line.querySelector(".signal > span").textContent = hazards.join("; ");
+        line.querySelector(".signal").hidden = hazards.length === 0;
+        line.querySelector("p[data-stands]").textContent =
+            `${stands?.textContent.trim() ?? ""} ${said`As it was ${window.handwheelTold.age(Date.parse(headers.get("Handwheel-At")))} ago.`}`;
+        return { line, rank: stands?.dataset.ended !== undefined ? 2 : hazards.length > 0 ? 0 : 1 };
+    }
+
+    // What could hurt first, what has ended last.
     async function listPages() {
         const list = document.getElementById("kept-pages");
         if (!list || !("caches" in window)) return;
         const cache = await caches.open(pagesName);
-        const lines = [];
-        for (const request of await cache.keys()) {
-            const { headers } = await cache.match(request);
-            const link = document.createElement("a");
-            link.className = "button act";
-            link.href = new URL(request.url).pathname.replace(/\/kept$/, "");
-            link.textContent = decodeURIComponent(headers.get("Handwheel-Title"));
-            const line = document.createElement("li");
-            line.append(link, said` as it was ${window.handwheelTold.age(Date.parse(headers.get("Handwheel-At")))} ago`);
-            lines.push(line);
-        }
-        list.replaceChildren(...lines);
+        const lines = await Promise.all((await cache.keys()).map((request) => keptLine(cache, request)));
+        lines.sort((one, other) => one.rank - other.rank);
+        list.replaceChildren(...lines.map(({ line }) => line));
         document.getElementById("kept-none").hidden = lines.length > 0;
     }
 
-    // ---- who is here -------------------------------------------------------------------------------------------------
+    window.handwheelKept = { sent, backAgain, drop: () => drop(() => true), show: (rows) => (live ? offer(rows) : showKept(rows)) };
 
-    // "Not me" counts at once, with or without the server: what was kept for this person goes, and the server is told when it is there.
-    document.addEventListener("submit", (event) => {
-        const form = event.target;
-        if (!form.querySelector(".not-me")) return;
-        event.preventDefault();
-        storage((kept) => kept.setItem(leftName, me.id));
-        me.leaving = true;
-        const leave = () => (isLost() ? location.assign("/floor/no-connection?pressed") : form.submit());
-        drop(() => true).then(leave, leave);
-    });
-
-    const hasLeft = () => me.id && storage((kept) => kept.getItem(leftName)) === me.id;
-
-    function stillLeaving() {
-        const left = storage((kept) => kept.getItem(leftName));
-        if (!left) return false;
-        storage((kept) => kept.removeItem(leftName));
-        if (left !== me.id) return false;
-        me.leaving = true;
-        document.querySelector(".not-me")?.form.submit();
-        return true;
+    function showWithout() {
+        document.getElementById("without-pressed").hidden = !wasPressed;
+        document.getElementById("without-left").hidden = me.id !== "" || !location.search.includes("left");
+        listPages();
     }
 
-    window.handwheelKept = { sent, backAgain, show: (rows) => (live ? offer(rows) : showKept(rows)) };
-
-    if (without) document.getElementById("without-pressed").hidden = !location.search.includes("pressed");
-    if (without) listPages();
-    else if (!live && hasLeft()) location.replace("/floor/no-connection");
+    if (without) showWithout();
+    else if (!live && me.leaving) location.replace(`${ownPath}?left`);
     else if (live && !stillLeaving()) keep().catch(() => {});
-    document.getElementById("back-again-show")?.addEventListener("click", () => {
-        if (location.search.includes("pressed")) location.assign("/floor");
-        else location.reload();
-    });
+    document.getElementById("back-again-show")?.addEventListener("click", showNow);
 })();

@@ -5,7 +5,7 @@
 
     const said = window.handwheelSaid;
     const root = document.documentElement;
-    const me = { id: root.dataset.person || "", name: root.dataset.personName || "" };
+    const { me } = window.handwheelHere;
     const page = { proveOut: root.dataset.proveOut || "", number: Number(root.dataset.number || "0") };
     const beatEvery = 2000;
     const beatPatience = 1500;
@@ -22,13 +22,6 @@
     const { actOf, stepOf } = window.handwheelForms;
     root.classList.add("scripted");
 
-    // Who pressed "not me" while the server was away sends nothing more until they have signed in again.
-    try {
-        me.leaving = me.id !== "" && localStorage.getItem("handwheel-left") === me.id;
-    } catch {
-        me.leaving = false;
-    }
-
     // ---- talking to the server -----------------------------------------------------------------------------------
 
     // A captive portal or a proxy also answers 200; only our own JSON counts as an answer.
@@ -40,6 +33,7 @@
             redirect: "manual",
             signal: giveUp ? AbortSignal.any([timeout, giveUp]) : timeout,
             ...options,
+            headers: { "Handwheel-By": me.id, ...options.headers },
         });
         const kind = answer.headers.get("Content-Type") || "";
         if (!/^application\/(problem\+)?json/.test(kind)) throw new TypeError("no answer from the server");
@@ -380,7 +374,7 @@
     document.getElementById("changed-show")?.addEventListener("click", () => location.reload());
     navigator.storage?.persist?.();
 
-    window.handwheelTablet = { me, page, flush, show, sendPhoto, entryOf, reasonsOf, isOfStep, isLost: () => lostAt !== null };
+    window.handwheelTablet = { page, flush, show, sendPhoto, entryOf, reasonsOf, isOfStep, isLost: () => lostAt !== null };
 
     queue.ready.then(async () => {
         await show();

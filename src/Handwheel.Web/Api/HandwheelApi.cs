@@ -9,7 +9,10 @@ public static class HandwheelApi
     /// <summary>Everything below <c>/api</c>, and <c>/health</c>. Whatever does not say otherwise needs a signed-in person.</summary>
     public static void MapHandwheelApi(this WebApplication app)
     {
-        var api = app.MapGroup("/api").AddEndpointFilter(FromThisSite.Check).RequireAuthorization(Policies.SignedIn);
+        var api = app.MapGroup("/api")
+            .AddEndpointFilter(FromThisSite.Check)
+            .AddEndpointFilter(OpenedBy.OfScript)
+            .RequireAuthorization(Policies.SignedIn);
         ActsApi.Map(api);
         SignInApi.Map(api);
         RecordsApi.Map(api);

@@ -30,6 +30,10 @@ static class Problems
     public static IResult NotSaved(string reason) =>
         Of(StatusCodes.Status503ServiceUnavailable, "NotSaved", Said.In("Not saved."), [reason]);
 
+    /// <summary>What was sent is another person's than the one who is signed in.</summary>
+    public static IResult AnotherPerson(string reason) =>
+        Of(StatusCodes.Status401Unauthorized, "AnotherPerson", Said.In("Somebody else is signed in"), [reason]);
+
     static IResult Of(int status, string type, string title, IReadOnlyList<string> reasons, string? detail = null) =>
         Results.Problem(
             statusCode: status,

@@ -75,6 +75,27 @@ public sealed class ApiTests(ShopApp app) : IClassFixture<ShopApp>
         Assert.Equal(2, shown.GetProperty("number").GetInt64());
     }
 
+    [Fact]
+    public async Task An_act_of_a_page_that_somebody_else_opened_is_not_this_persons()
+    {
+        var (client, person) = await SignedIn(Roles.Setter);
+        var proveOut = await ProveOut();
+        using var ofOther = Act(proveOut, "other", Note);
+        ofOther.Headers.Add("Handwheel-By", Guid.NewGuid().ToString());
+        var answer = await client.SendAsync(ofOther);
+        Assert.Equal(HttpStatusCode.Unauthorized, answer.StatusCode);
+        Assert.Contains(
+            "this page was opened by somebody else",
+            await answer.Content.ReadAsStringAsync(),
+            StringComparison.Ordinal
+        );
+        using var own = Act(proveOut, "other", Note);
+        own.Headers.Add("Handwheel-By", person.Id.ToString());
+        Assert.Equal(HttpStatusCode.OK, (await client.SendAsync(own)).StatusCode);
+        var shown = await client.GetFromJsonAsync<JsonElement>($"/api/prove-outs/{proveOut}");
+        Assert.Equal(2, shown.GetProperty("number").GetInt64());
+    }
+
     [Theory]
     [InlineData(null, Note, HttpStatusCode.BadRequest, "Idempotency-Key is missing")]
     [InlineData("b1", "not json", HttpStatusCode.BadRequest, "")]

@@ -160,6 +160,50 @@ public sealed class OfflineTests(Browser browser) : IClassFixture<Browser>, IAsy
     }
 
     [Fact]
+    public async Task The_list_without_the_server_says_who_is_here_what_could_hurt_and_saves_by_itself()
+    {
+        network.Fault = Fault.Reset;
+        await Button("Done, as it says here").ClickAsync();
+        await Assertions.Expect(Saved).ToContainTextAsync("NO CONNECTION");
+        await OpenAnew("/floor");
+        var who = Page.Locator(".banner .who");
+        await Assertions.Expect(who).ToContainTextAsync("Day setter Tablet by Mill 9");
+        await Assertions.Expect(who).Not.ToContainTextAsync("Nobody is signed in", new() { UseInnerText = true });
+        await Assertions.Expect(Saved).ToContainTextAsync("Kept on this tablet.");
+        await Assertions.Expect(Saved).Not.ToContainTextAsync("must sign in");
+        var kept = Page.Locator("#kept-pages li");
+        await Assertions.Expect(kept).ToHaveCountAsync(1);
+        await Assertions.Expect(kept).ToContainTextAsync("WARNING G54 Z still raised 2.0000 in, read");
+        await Assertions.Expect(kept).ToContainTextAsync("Restore, next: ");
+
+        network.Fault = Fault.None;
+        await Assertions.Expect(Live).ToHaveCountAsync(1, new() { Timeout = 60_000 });
+        await Assertions.Expect(Saved).ToHaveAttributeAsync("data-state", "saved");
+        var entry = (await shop.Opened(proveOut)).Entries.Single(e => e.Act.About == "restore.reset");
+        Assert.Equal("Day setter", entry.By.Name);
+    }
+
+    [Fact]
+    public async Task What_ended_elsewhere_stands_last_in_the_list_and_says_so()
+    {
+        await shop.Do(proveOut, new Abandoned("the casting is cracked"));
+        await Page.GotoAsync("/floor"); // a page without a step looks again at what is kept
+        await Page.EvaluateAsync(
+            """
+            async path => {
+                const pages = await caches.open("handwheel-pages");
+                while (!/data-ended/.test(await (await pages.match(path)).text()))
+                    await new Promise(wait => setTimeout(wait, 100));
+            }
+            """,
+            $"{Runner}/kept"
+        );
+        network.Fault = Fault.Reset;
+        await OpenAnew("/floor");
+        await Assertions.Expect(Page.Locator("#kept-pages li").Last).ToContainTextAsync("Abandoned. Begun ");
+    }
+
+    [Fact]
     public async Task Not_me_without_the_server_takes_the_pages_away_and_the_server_is_told_later()
     {
         network.Fault = Fault.Reset;
@@ -168,6 +212,8 @@ public sealed class OfflineTests(Browser browser) : IClassFixture<Browser>, IAsy
         await tablet.NotMe();
         await Assertions.Expect(Page.GetByText("Nobody is signed in")).ToBeVisibleAsync();
         await Assertions.Expect(Saved).ToContainTextAsync("1 by Day setter");
+        await Assertions.Expect(Page.GetByText("The server is told so as soon as it answers")).ToBeVisibleAsync();
+        await Assertions.Expect(Page.GetByText("take it as not done")).ToBeHiddenAsync();
         await OpenAnew(Runner);
         await Assertions.Expect(Page.GetByText("Nobody is signed in")).ToBeVisibleAsync();
         Assert.Equal(0, await tablet.Step.CountAsync());

@@ -54,6 +54,23 @@ public sealed class QueueTests(Browser browser) : IClassFixture<Browser>, IAsync
         Assert.Equal(1, await TimesRecorded("ready.machine.referenced"));
     }
 
+    [Fact]
+    public async Task A_page_left_open_by_somebody_else_records_nothing_in_the_name_of_who_is_signed_in_now()
+    {
+        var other = new TabletPage(await context.NewPageAsync());
+        await other.SignIn("Night setter", JourneyShop.Pin);
+
+        await Tick();
+        await Assertions.Expect(Saved).ToContainTextAsync("Sign in as Day setter to save what is entered here");
+        await Assertions.Expect(Saved).ToContainTextAsync("NOT SAVED: Referenced and warm");
+        Assert.Equal(0, await TimesRecorded("ready.machine.referenced"));
+
+        await other.SignIn("Day setter", JourneyShop.Pin);
+        await Assertions.Expect(other.Page.Locator("#saved")).ToHaveAttributeAsync("data-state", "saved");
+        var entry = (await shop.Opened(proveOut)).Entries.Single(e => e.Act.About == "ready.machine.referenced");
+        Assert.Equal("Day setter", entry.By.Name);
+    }
+
     [Theory]
     [InlineData("black hole")]
     [InlineData("captive portal")]

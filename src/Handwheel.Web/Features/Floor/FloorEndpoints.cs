@@ -1,3 +1,4 @@
+using Handwheel.Web.SigningIn;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Http.HttpResults;
 
@@ -8,7 +9,7 @@ public static class FloorEndpoints
 {
     public static void MapFloor(this IEndpointRouteBuilder app)
     {
-        var floor = app.MapGroup("/floor").AddEndpointFilter(SameOrigin.Filter);
+        var floor = app.MapGroup("/floor").AddEndpointFilter(SameOrigin.Filter).AddEndpointFilter(OpenedBy.OfPage);
         SignInAtTablet.Map(floor);
         MachineAtTablet.Map(floor);
         ProveOutAtTablet.Map(floor);

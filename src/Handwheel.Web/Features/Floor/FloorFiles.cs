@@ -31,6 +31,7 @@ public sealed class FloorFiles(IWebHostEnvironment web)
         "told.js",
         "tablet.js",
         "away.js",
+        "here.js",
         "kept.js",
         "photos.js",
         "files.js",

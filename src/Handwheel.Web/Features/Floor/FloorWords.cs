@@ -48,6 +48,10 @@ static class FloorWords
 
     public static string StandsAt(OpenedProveOut open)
     {
+        if (open.ProveOut.Standing is Standing.Released)
+            return Said.In("Released");
+        if (open.ProveOut.Standing is Standing.Abandoned)
+            return Said.In("Abandoned");
         var next = StepWords.NextOf(open.ProveOut);
         return StepWords.Of(open.ProveOut.Phase) + (next is null ? "" : Said.In($", next: {next.Title}"));
     }

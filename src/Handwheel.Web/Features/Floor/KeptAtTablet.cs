@@ -54,6 +54,9 @@ static class KeptAtTablet
                 [nameof(KeptPage.Banner)] = FloorWords.BannerOf(open, clock),
                 [nameof(KeptPage.By)] = by,
                 [nameof(KeptPage.TakesOver)] = TakeOverLead.For(open.ProveOut, by, now) is not null,
+                [nameof(KeptPage.Stands)] = Said.In(
+                    $"{FloorWords.StandsAt(open)}. Begun {clock.When(open.Log.StartedAt)}."
+                ),
                 [nameof(KeptPage.LastDone)] = FloorWords.LastDone(open, clock),
                 [nameof(KeptPage.At)] = now,
                 [nameof(KeptPage.Clock)] = (Func<DateTimeOffset, string>)clock.When,
