@@ -1,5 +1,6 @@
 // Things that are named in the picture: what holds the part, part zero, the tools where they begin to cut, the nearest passes, what was found.
 import { lastAtMost } from "./geometry.js";
+import { placeInSight, wayToEye } from "./in-sight.js";
 
 /** Where a label may go that would stand on another one, nearest first. */
 const around = [[0, 0], [0, -1], [0, 1], [1, 0], [-1, 0], [1, -1], [-1, -1], [1, 1], [-1, 1], [0, -2], [0, 2], [2, 0], [-2, 0], [1, -2], [-1, -2], [1, 2], [-1, 2], [0, 3], [0, -3], [0, 4]]
@@ -10,17 +11,23 @@ const fixed = new Set(["axis", "tip", "chosen"]);
 
 const overlap = (a, b) => a.x < b.x + b.wide && b.x < a.x + a.wide && a.y < b.y + b.high && b.y < a.y + a.high;
 
+const drawing = "http://www.w3.org/2000/svg";
+
 export class Labels {
     constructor(box, frame, path) {
-        Object.assign(this, { box, named: [] });
+        const leaders = document.createElementNS(drawing, "svg");
+        Object.assign(this, { box, leaders, size: frame.size, named: [] });
+        box.append(leaders);
         const { scene } = frame;
+        const boxOf = solid => ({ min: frame.place(solid.min), max: frame.place(solid.max) });
+        this.solids = [...scene.stock, ...scene.holding].map(boxOf);
         this.#zeros(frame);
         this.#tools(frame, path);
         for (const pass of scene.passes)
             this.#name(frame.place(pass.tip), String(pass.number), "pass", 8, 4).label.title = pass.holding;
         this.#findings(frame, path);
-        for (const held of scene.holding)
-            this.#name(frame.place({ x: (held.min.x + held.max.x) / 2, y: held.min.y, z: held.min.z }), held.name, "held", -20, 4);
+        scene.holding.forEach((held, i) =>
+            this.#name({ x: 0, y: 0, z: 0 }, held.name, "held", 12, -30).solid = this.solids[scene.stock.length + i]);
         this.tip = this.#name({ x: 0, y: 0, z: 0 }, "", "tip", -9, -9);
         this.chosen = this.#name({ x: 0, y: 0, z: 0 }, "", "chosen", 12, 10);
         this.choose(null);
@@ -32,6 +39,8 @@ export class Labels {
         label.append(what);
         this.box.append(label);
         const named = { at, label, left, top, kind };
+        if (!fixed.has(kind))
+            named.leader = this.leaders.appendChild(document.createElementNS(drawing, "path"));
         this.named.push(named);
         return named;
     }
@@ -76,6 +85,7 @@ export class Labels {
 
     /** @param onPage place => [right, down] in pixels from the upper left */
     put(onPage) {
+        this.#findInSight(onPage);
         // sizes are asked for all at once: each question after a change would have the page laid out anew
         for (const mark of this.named)
             if (!mark.wide)
@@ -83,7 +93,8 @@ export class Labels {
         const taken = [];
         for (const mark of this.named.filter(m => m.kind === "axis"))
             this.#putAxis(mark, onPage, taken);
-        for (const mark of this.named.filter(m => m.kind !== "axis")) {
+        const seenFirst = (a, b) => a.kind === b.kind ? (a.behind ?? false) - (b.behind ?? false) : 0;
+        for (const mark of this.named.filter(m => m.kind !== "axis").sort(seenFirst)) {
             const [right, down] = onPage(mark.at);
             const box = { x: right + mark.left, y: down + mark.top, wide: mark.wide, high: mark.high };
             // a name is read to its end, also of something at the edge
@@ -95,8 +106,23 @@ export class Labels {
                 const free = places.find(place => !taken.some(t => overlap(t, place))) ?? box;
                 [box.x, box.y] = [free.x, free.y];
                 taken.push(box);
+                lead(mark, [right, down], box);
             }
             move(mark, box);
+        }
+    }
+
+    /** What is hidden behind something else is named all the same, and that it is behind. */
+    #findInSight(onPage) {
+        const way = wayToEye(onPage);
+        for (const mark of this.named.filter(m => m.solid)) {
+            const { solid } = mark;
+            const place = placeInSight(solid, this.solids.filter(s => s !== solid), way, this.size);
+            if (mark.behind !== (place === null))
+                mark.wide = 0;
+            mark.behind = place === null;
+            mark.label.classList.toggle("behind", mark.behind);
+            mark.at = place ?? { x: (solid.min.x + solid.max.x) / 2, y: (solid.min.y + solid.max.y) / 2, z: (solid.min.z + solid.max.z) / 2 };
         }
     }
 
@@ -113,4 +139,14 @@ export class Labels {
 
 function move(mark, box) {
     mark.label.style.transform = `translate(${box.x.toFixed(1)}px, ${box.y.toFixed(1)}px)`;
+}
+
+/** A line from the thing to its name wherever the name does not stand beside it, and a dot on what holds the part. */
+function lead(mark, [right, down], box) {
+    const end = [Math.max(box.x, Math.min(right, box.x + box.wide)), Math.max(box.y, Math.min(down, box.y + box.high))];
+    const far = Math.hypot(end[0] - right, end[1] - down);
+    const dotted = mark.behind === false;
+    const line = far > (dotted ? 6 : 20) ? `M${right.toFixed(1)} ${down.toFixed(1)}L${end[0].toFixed(1)} ${end[1].toFixed(1)}` : "";
+    const dot = dotted ? `M${(right - 3).toFixed(1)} ${down.toFixed(1)}a3 3 0 1 0 6 0a3 3 0 1 0 -6 0` : "";
+    mark.leader.setAttribute("d", line + dot);
 }

@@ -1,3 +1,7 @@
+using System.Text;
+using Handwheel.Web.Features.Jobs;
+using Handwheel.Web.Features.Machines;
+using Handwheel.Web.Tests.Data;
 using Microsoft.Playwright;
 
 namespace Handwheel.Web.Tests.Journeys;
@@ -148,6 +152,72 @@ public sealed class PathPageTests(DrawingBrowser browser) : IClassFixture<Drawin
         await Scrub.FillAsync($"{block}");
         await Assertions.Expect(View).ToHaveAttributeAsync("data-said", $"{block}");
         return await Middle(".tip");
+    }
+
+    /// <summary>
+    /// A part between two jaws, looked at from a side. Where each is in sight follows from the boxes by hand: on the front jaw's near face is
+    /// nothing else, the rear jaw's top is not covered, and straight from the front the front jaw covers all of the rear one.
+    /// </summary>
+    [Theory]
+    [InlineData(0, -1e-4, 1, "front 0 -3 1", "rear 0 3 1")]
+    [InlineData(0, -1, 0, "front 0 -4 0", "rear behind")]
+    [InlineData(-1, -1, 1, "front 0 -3 1", "rear 0 3 1")]
+    [InlineData(1, 0, 0, "front 5 -3 0", "rear 5 3 0")]
+    public async Task What_holds_the_part_is_named_where_it_is_in_sight(
+        double x,
+        double y,
+        double z,
+        string front,
+        string rear
+    )
+    {
+        await Open();
+        var said = await page.EvaluateAsync<string[]>(
+            """
+            async ([x, y, z]) => {
+                const { placeInSight, wayToEye } = await import("/path/in-sight.js");
+                const unit = (...v) => v.map(c => c / Math.hypot(...v));
+                const cross = (a, b) => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
+                const way = unit(x, y, z), right = unit(...cross([0, 0, 1], way)), up = cross(way, right);
+                const dot = (a, b) => a.x * b[0] + a.y * b[1] + a.z * b[2];
+                const onPage = at => [300 + 40 * dot(at, right), 200 - 40 * dot(at, up), dot(at, way)];
+                const eye = wayToEye(onPage);
+                if (Math.abs(dot(eye, way) - 1) > 1e-9) return ["the eye is elsewhere", ""];
+                const box = (y0, y1, z1) => ({ min: { x: -5, y: y0, z: -1 }, max: { x: 5, y: y1, z: z1 } });
+                const [part, front, rear] = [box(-2, 2, 1.5), box(-4, -2, 1), box(2, 4, 1)];
+                const say = (name, own, others) => {
+                    const at = placeInSight(own, others, eye, 10);
+                    return name + " " + (at ? [at.x, at.y, at.z].join(" ") : "behind");
+                };
+                return [say("front", front, [part, rear]), say("rear", rear, [part, front])];
+            }
+            """,
+            new[] { x, y, z }
+        );
+        Assert.Equal([front, rear], said);
+    }
+
+    [Fact]
+    public async Task From_the_front_a_jaw_behind_another_is_said_to_be_behind_it()
+    {
+        var setup = TestJob.File("bearing-cap-op10.setup.json"); // two vises, each with a jaw in front and one at the back
+        var machine = (
+            await shop.Get<AddMachine>().Run(shop.Supervisor, "Mill 1", Encoding.UTF8.GetString(setup.Bytes))
+        ).Must;
+        var job = await shop.Get<MakeJob>()
+            .Run(shop.DaySetter, machine.Id, TestJob.File("bearing-cap-op10.nc"), setup, []);
+        await page.GotoAsync($"/jobs/{job.Must.Number}/path");
+        await Assertions.Expect(View).ToHaveAttributeAsync("data-state", "drawn", new() { Timeout = 60_000 });
+        async Task AreBehind(params string[] names)
+        {
+            await Assertions.Expect(page.Locator("#path-labels .held")).ToHaveCountAsync(4);
+            await Assertions.Expect(page.Locator("#path-labels .held.behind")).ToHaveTextAsync(names);
+        }
+        await AreBehind();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Front", Exact = true }).ClickAsync();
+        await AreBehind("left vise, fixed jaw", "right vise, fixed jaw");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Top", Exact = true }).ClickAsync();
+        await AreBehind();
     }
 
     [Fact]
