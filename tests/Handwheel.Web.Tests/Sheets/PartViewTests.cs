@@ -213,6 +213,41 @@ public sealed class PartViewTests
         Assert.InRange(name.At.X - half, 0, 300);
     }
 
+    /// <summary>Two jaws of one size, one behind the other: it is said which one is not seen, and the one that is seen is named first.</summary>
+    [Theory]
+    [InlineData(ViewFrom.Front, "near", "far (behind)")]
+    [InlineData(ViewFrom.Side, "far", "near")]
+    [InlineData(ViewFrom.Top, "far", "near")]
+    public void A_piece_that_another_covers_is_said_to_be_behind(ViewFrom from, string first, string second)
+    {
+        Solid[] jaws =
+        [
+            new("far", false, new(0, 4, -1), new(6, 6, 1)),
+            new("near", false, new(0, -2, -1), new(6, 0, 1)),
+        ];
+        var marks = PartView.Draw(Scene with { Stock = [], Holding = jaws, Passes = [] }, from, 480, 320).Marks;
+        Assert.Equal([first, second], marks.OfType<Label>().Where(l => l.Layer == "holding").Select(l => l.Text));
+    }
+
+    /// <summary>In a crowded picture the name stands in the corner, and a line leads from it to the height it names.</summary>
+    [Fact]
+    public void The_tallest_thing_keeps_a_line_to_its_height_where_its_name_stands_far_from_it()
+    {
+        var stock = Scene.Stock[0];
+        var top = Scene.Tallest!.Max.Z;
+        var zeros = Enumerable
+            .Range(0, 12)
+            .Select(i => new PartZero($"G{54 + i}", new(stock.Min.X + (i * 0.5), stock.Max.Y, top - 0.1)));
+        var marks = PartView.Draw(Scene with { Zeros = [.. zeros] }, ViewFrom.Front, 264, 150).Marks;
+        var lines = marks.OfType<Strokes>().Where(s => s.Layer == "tallest").Select(s => s.Lines[0]).ToList();
+        var level = lines.Single(l => l[0].Y == l[1].Y);
+        var down = lines.Single(l => l[0].X == l[1].X);
+        var name = marks.OfType<Label>().Single(l => l.Layer == "tallest");
+        Assert.Equal(level[0].Y, down[1].Y);
+        Assert.InRange(down[0].Y - name.At.Y, -8, 8);
+        Assert.InRange(down[0].X, name.At.X - (Ink.Room(name.Text, name.Face, name.Size) / 2), name.At.X);
+    }
+
     [Fact]
     public void A_length_on_the_part_is_a_length_in_the_picture()
     {

@@ -129,7 +129,23 @@ public sealed partial class PartView
                 new Label("tallest", text, new(middle.X, middle.Y + 2.5), Face.SansBold, 7, Align.Centre, Halo: true)
             );
         else
-            AddName("tallest", text, Face.SansBold, 7, new(right - (room / 2), y - 5), at => at with { Y = y });
+            AddTallestInCorner(text, room, new(_view.Frame.X + 6, y));
+    }
+
+    /// <summary>Above all that is drawn, with a line down to the height it names.</summary>
+    void AddTallestInCorner(string text, double room, Spot height)
+    {
+        var corner = new Spot(height.X, Top - 2);
+        _marks.Add(
+            new Strokes(
+                "tallest",
+                [
+                    [corner, height],
+                ],
+                Weight: 0.35
+            )
+        );
+        AddName("tallest", text, Face.SansBold, 7, corner with { X = room / 2 }, corner);
     }
 
     /// <summary>Where the name of a level line covers nothing: above it on the right, on the left, between, then below it. Null: nowhere.</summary>

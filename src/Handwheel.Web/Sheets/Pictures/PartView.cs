@@ -70,7 +70,7 @@ public sealed partial class PartView
         foreach (var zero in _scene.Zeros)
             AddZeroName(zero);
         if (_from != ViewFrom.Travel)
-            foreach (var held in _scene.Holding)
+            foreach (var held in _scene.Holding.OrderBy(IsBehind))
                 AddName(held);
         if (_from == ViewFrom.AsCut)
             AddDepths();
@@ -175,7 +175,23 @@ public sealed partial class PartView
             ? _view.Corners(held)
             : (_view.At(held.Min with { Z = held.Max.Z }, 0), _view.At(held.Max, 0));
         var middle = new Spot((low.X + high.X) / 2, (low.Y + high.Y) / 2);
-        AddName("holding", held.Name, Face.Sans, 7, middle, middle);
+        AddName("holding", IsBehind(held) ? $"{held.Name} (behind)" : held.Name, Face.Sans, 7, middle, middle);
+    }
+
+    /// <summary>From the front or the side: a piece that stands nearer covers all of it.</summary>
+    bool IsBehind(Solid held)
+    {
+        if (_from is not (ViewFrom.Front or ViewFrom.Side))
+            return false;
+        var (low, high) = _view.Corners(held);
+        return _scene.Holding.Any(other =>
+            (_from == ViewFrom.Front ? other.Min.Y < held.Min.Y : other.Max.X > held.Max.X)
+            && _view.Corners(other) is var (otherLow, otherHigh)
+            && Math.Min(otherLow.X, otherHigh.X) <= Math.Min(low.X, high.X)
+            && Math.Max(otherLow.X, otherHigh.X) >= Math.Max(low.X, high.X)
+            && Math.Min(otherLow.Y, otherHigh.Y) <= Math.Min(low.Y, high.Y)
+            && Math.Max(otherLow.Y, otherHigh.Y) >= Math.Max(low.Y, high.Y)
+        );
     }
 
     /// <summary>A name that is wider than the picture ends in "…".</summary>
