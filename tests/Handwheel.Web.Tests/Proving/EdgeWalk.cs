@@ -27,7 +27,10 @@ sealed class EdgeWalk(WalkedShop shop, Fault fault, int seed, IReadOnlyList<Smal
     readonly Dictionary<string, Node> nodes = new(StringComparer.Ordinal);
     Course course = null!;
     Truth truth = new();
+    string? head;
+    ProveOutEnd? end;
     int acts;
+    const int ActsBetweenRestarts = 250;
 
     public int Edges { get; private set; }
 
@@ -86,7 +89,7 @@ sealed class EdgeWalk(WalkedShop shop, Fault fault, int seed, IReadOnlyList<Smal
     async Task Begin()
     {
         var plan = await shop.Begin();
-        (course, truth) = (new(plan), new());
+        (course, truth, head, end) = (new(plan), new(), null, null);
         Effects.Take(course, EntryOf(new Begun(plan.Digest), shop.Real(SmallShop.Setter)));
         nodes.TryAdd(SmallModel.Print(course, truth), new());
     }
@@ -133,7 +136,7 @@ sealed class EdgeWalk(WalkedShop shop, Fault fault, int seed, IReadOnlyList<Smal
     async Task<string?> Do(Act act, Actor by)
     {
         shop.Shop.Time.Advance(TimeSpan.FromMinutes(1));
-        if (++acts % 90 == 0)
+        if (++acts % ActsBetweenRestarts == 0)
             await shop.Shop.Restart();
         var entry = EntryOf(act, by);
         var refused = fault.Reasons(act, Refusals.For(course, act, by)).ToList();
@@ -154,9 +157,7 @@ sealed class EdgeWalk(WalkedShop shop, Fault fault, int seed, IReadOnlyList<Smal
                 ? $"taken, and the model refuses: {string.Join(" ", refused)}"
                 : $"refused: {answers[0].Refused}, and the model takes it";
         if (taken == 0)
-            return (await shop.Open()).ProveOut.Last == (course.LastEntry?.Number ?? 0)
-                ? null
-                : "refused, and something was stored";
+            return await HasStoredNothing() ? null : "refused, and something was stored";
         var before = Steps(await Before(entry));
         Take(act, entry);
         if (Sabotage is { } break_)
@@ -174,6 +175,21 @@ sealed class EdgeWalk(WalkedShop shop, Fault fault, int seed, IReadOnlyList<Smal
         if (act is not StepAct step || course.Find(step.Step) is not null)
             Effects.Take(course, entry);
         fault.Effect(old, course, entry);
+    }
+
+    /// <summary>Entries, readings and head are as many and the same as after the last act that was taken.</summary>
+    async Task<bool> HasStoredNothing()
+    {
+        await using var db = await shop.Shop.Db();
+        var log = await db.ProveOuts.AsNoTracking().SingleAsync(p => p.Id == shop.ProveOut);
+        var entries = await db.ProveOutEntries.CountAsync(e => e.ProveOutId == shop.ProveOut);
+        var readings = await db.MachineReadings.CountAsync(r => r.MachineId == shop.Machine.Id);
+        var last = course.LastEntry?.Number ?? 0;
+        return log.LastNumber == last
+            && log.LastHash == (head ?? log.LastHash)
+            && log.End == (end ?? log.End)
+            && entries == last
+            && readings == course.Ledger.Readings.Count;
     }
 
     /// <summary>The prove-out as it was before the act, for the one who watches.</summary>
@@ -241,6 +257,7 @@ sealed class EdgeWalk(WalkedShop shop, Fault fault, int seed, IReadOnlyList<Smal
             if (row.Hash != Convert.ToHexStringLower(hash))
                 return $"entry {row.Number} is not as it was hashed";
         }
+        (head, end) = (open.Log.LastHash, open.Log.End);
         return open.Log.LastHash == Convert.ToHexStringLower(hash) ? null : "the head is not the last entry's hash";
     }
 
