@@ -27,4 +27,33 @@ public sealed record Handoff(
             new("odd", Said.In("Heard or seen that was odd")),
             new("next", Said.In("What to do next")),
         ];
+
+    const int ShortMost = 120;
+
+    /// <summary>What was written as locked out or bypassed, in one line of at most 120 characters; null: nothing is.</summary>
+    public string? LockedOut
+    {
+        get
+        {
+            if (Words.GetValueOrDefault("locked-out") is not { Length: > 0 } words || SaysNone(words))
+                return null;
+            var line = string.Join(
+                "; ",
+                words.Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
+            );
+            return line.Length <= ShortMost ? line : line[..(ShortMost - 1)].TrimEnd() + "…";
+        }
+    }
+
+    internal static bool SaysNone(string words) =>
+        words.Trim().TrimEnd('.').ToUpperInvariant()
+            is "NONE"
+                or "NO"
+                or "NOTHING"
+                or "NIL"
+                or "N/A"
+                or "-"
+                or "NINGUNO"
+                or "NINGUNA"
+                or "NADA";
 }

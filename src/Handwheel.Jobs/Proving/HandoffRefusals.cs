@@ -48,23 +48,11 @@ static class HandoffRefusals
             .OfType<StepRule>()
             .Where(r => !course.IsDone(r.Id))
             .ToList();
-        if (open.Count > 0 && SaysNone(words))
+        if (open.Count > 0 && Handoff.SaysNone(words))
             yield return Said.In(
                 $"\"{Title("findings")}\" says none, and open are: {Refusals.Some(open.Select(r => r.Title))}."
             );
     }
-
-    static bool SaysNone(string words) =>
-        words.Trim().TrimEnd('.').ToUpperInvariant()
-            is "NONE"
-                or "NO"
-                or "NOTHING"
-                or "NIL"
-                or "N/A"
-                or "-"
-                or "NINGUNO"
-                or "NINGUNA"
-                or "NADA";
 
     static string Title(string key) => Handoff.Headings.First(h => h.Key == key).Title;
 

@@ -51,6 +51,9 @@ public sealed class WholeWayTests(Browser browser) : IClassFixture<Browser>
 
         await tablet.SignIn("Night setter", JourneyShop.Pin);
         await page.GotoAsync($"/floor/prove-outs/{proveOut}");
+        await Assertions
+            .Expect(page.Locator(".hazard"))
+            .ToContainTextAsync("Locked out or bypassed: door switch, key with the supervisor");
         await Assertions.Expect(page.Locator(".hazard")).ToContainTextAsync("Handoff open");
         await page.GotoAsync($"/floor/machines/{shop.MachineId}/handoff");
         await TakeHandoff(tablet, proveOut);
@@ -102,6 +105,7 @@ public sealed class WholeWayTests(Browser browser) : IClassFixture<Browser>
     {
         var page = tablet.Page;
         await Assertions.Expect(page.GetByLabel("Offsets still raised")).ToHaveValueAsync("none");
+        await page.GetByLabel("Locked out or bypassed").FillAsync("door switch, key with the supervisor");
         foreach (var none in await page.GetByRole(AriaRole.Button, new() { Name = "None" }).AllAsync())
         {
             var box = page.Locator("#" + await none.GetAttributeAsync("data-for"));

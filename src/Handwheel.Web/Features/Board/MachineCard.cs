@@ -27,6 +27,8 @@ public sealed record MachineCard(
         var hurts = on
             .Hazards.Select(h => $"{h.Text}, read {clock.When(h.LastRead.At)} by {h.LastRead.By.Name}")
             .ToList();
+        if (on is { HandoffOpen: true, UnderWay.ProveOut.Handoff.LockedOut: { } locked })
+            hurts.Add($"Locked out or bypassed: {locked}");
         if (on.HandoffOpen)
             hurts.Add("Handoff open: nobody has taken this machine over yet");
         hurts.AddRange(

@@ -39,6 +39,14 @@ static class FloorWords
         if (underWay is null)
             return said;
         said.AddRange(underWay.RaisesLost.Select(l => new FloorHazard(l.Why, Read(l.LastRead), Raised: false)));
+        if (underWay is { Standing: Standing.HandoffOpen, Handoff: { LockedOut: { } locked } handoff })
+            said.Add(
+                new(
+                    Said.In($"Locked out or bypassed: {locked}"),
+                    Said.In($"written {clock.When(handoff.At)}, by {handoff.Outgoing?.Name}"),
+                    Raised: false
+                )
+            );
         if (underWay.Standing is Standing.HandoffOpen)
             said.Add(new(Said.In("Handoff open"), Said.In("nobody has taken this machine over yet"), Raised: false));
         return said;

@@ -55,6 +55,30 @@ public class HandoffTests
         walk.Do(new HandedOver(words));
     }
 
+    [Theory]
+    [InlineData("None.", null)]
+    [InlineData("ninguno", null)]
+    [InlineData("door switch bypassed", "door switch bypassed")]
+    [InlineData("door switch bypassed\n\n main switch: lock 4 ", "door switch bypassed; main switch: lock 4")]
+    public void What_is_locked_out_stands_with_the_open_handoff_until_somebody_took_over(string said, string? shown)
+    {
+        var words = Words();
+        words["locked-out"] = said;
+        var walk = new Walk().Begin().Until("air-cut.tool.1.position").Do(new HandedOver(words));
+        Assert.Equal(shown, walk.ProveOut.Handoff!.LockedOut);
+        ReadBack(walk, NightSetter).Do(new TookOver(), NightSetter);
+        Assert.Null(walk.ProveOut.Handoff?.LockedOut);
+    }
+
+    [Fact]
+    public void What_is_locked_out_is_one_line_of_the_board()
+    {
+        var words = Words();
+        words["locked-out"] = new string('x', 300);
+        var walk = new Walk().Begin().Until("air-cut.tool.1.position").Do(new HandedOver(words));
+        Assert.Equal(new string('x', 119) + "…", walk.ProveOut.Handoff!.LockedOut);
+    }
+
     [Fact]
     public void Findings_that_nobody_has_settled_are_not_none()
     {

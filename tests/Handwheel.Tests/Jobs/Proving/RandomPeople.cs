@@ -41,7 +41,12 @@ static class RandomPeople
                 ),
                 NightSetter
             ),
-            14 => (which % 2 == 0 ? new HandedOver(Words()) : new TakingOverAlone("gone"), who),
+            14 => (
+                which % 2 == 0
+                    ? new HandedOver(Words(which % 4 == 0 ? "door switch bypassed" : "none"))
+                    : new TakingOverAlone("gone"),
+                who
+            ),
             15 => (new TookOver(), NightSetter),
             16 => (
                 which % 3 == 0 ? new LengthChanged(1, "measured again")

@@ -216,11 +216,15 @@ sealed class WatchedMachine
                 break;
             case HandedOver or TakingOverAlone:
                 open["handoff"] = "Handoff open";
+                if (act is HandedOver { Headings: var words } && words["locked-out"] != "none")
+                    open["locked out"] = "Locked out or bypassed: " + words["locked-out"];
                 break;
             case TookOver:
+                open.Remove("locked out");
                 Close("handoff", "handoff by taking over");
                 break;
             case HandoffWithdrawn:
+                open.Remove("locked out");
                 Close("handoff", "handoff by withdrawing it");
                 break;
             case Differs differs:
