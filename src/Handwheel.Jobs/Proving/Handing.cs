@@ -59,18 +59,18 @@ static class Handing
         course.Standing = Standing.UnderWay;
     }
 
-    /// <summary>Every register of the program that was read in this prove-out.</summary>
     static void Ask(Course course)
     {
-        var proveOut = course.Plan.Subject.ProveOut;
-        foreach (var register in course.Table.UsedRegisters)
-        {
-            var last = course.Ledger.Last(register);
-            if (last is null || (last.ProveOut != proveOut && Expected.Baseline(course, register) is null))
-                continue;
+        foreach (var register in ToReadBack(course))
             AskAgain(course, AnyTimeSteps.ReadBack(register));
-        }
     }
+
+    /// <summary>Every register of the program that was read in this prove-out, or of which it is known what it should hold.</summary>
+    public static IEnumerable<Register> ToReadBack(Course course) =>
+        course.Table.UsedRegisters.Where(register =>
+            course.Ledger.Last(register) is { } last
+            && (last.ProveOut == course.Plan.Subject.ProveOut || Expected.Baseline(course, register) is not null)
+        );
 
     /// <summary>What was seen to differ stays until somebody writes what was done about it.</summary>
     static void AskAgain(Course course, StepRule rule)

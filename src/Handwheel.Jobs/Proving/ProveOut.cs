@@ -95,6 +95,9 @@ public sealed class ProveOut
     public IReadOnlyList<StepView> Steps => steps.Value;
     public Handoff? Handoff => course.Handoff;
 
+    /// <summary>What whoever takes the machine over now reads back.</summary>
+    public IReadOnlyList<Register> ToReadBack => [.. Handing.ToReadBack(course)];
+
     /// <summary>The raise in force, as text with unit; null: none.</summary>
     public string? Raise => course.Raise is { } raise ? course.Text(raise) : null;
 

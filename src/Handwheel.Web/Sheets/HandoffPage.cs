@@ -51,7 +51,7 @@ public static class HandoffPage
         foreach (var heading in Handoff.Headings)
             Heading(flow, heading, input.Words.GetValueOrDefault(heading.Key, ""));
         Steps(flow, input.ProveOut);
-        ReadBack(flow, plan);
+        ReadBack(flow, input.ProveOut.ToReadBack);
         Signatures(flow, input.Outgoing ?? "");
         return flow.Finish(new("Handoff " + plan.MachineName, input.Printed));
     }
@@ -119,9 +119,27 @@ public static class HandoffPage
         );
     }
 
-    static void ReadBack(Flow flow, ProveOutPlan plan)
+    const double BoxHeight = 19;
+    const int ToolsInRow = 2;
+
+    /// <summary>Boxes and signatures stay on one page where one page holds them: whoever signs sees what was read.</summary>
+    static void ReadBack(Flow flow, IReadOnlyList<Register> registers)
     {
-        flow.Heading("Read back by the incoming person, at the machine", 90);
+        var offsets = registers
+            .Where(r => r.Axis.Length == 1)
+            .GroupBy(r => r.Name)
+            .Select(r => new[] { r.Key, Box(r, "x"), Box(r, "y"), Box(r, "z"), "" })
+            .ToList();
+        var tools = registers
+            .Where(r => r.Axis.Length > 1)
+            .Select(r => r.ToString())
+            .Chunk(ToolsInRow)
+            .Select(row => row.SelectMany(words => new[] { words, Cell.Blank }).ToList())
+            .ToList();
+        flow.Heading(
+            "Read back by the incoming person, at the machine",
+            130 + ((offsets.Count + tools.Count) * (BoxHeight + 2))
+        );
         flow.Words("Write what the control shows, digit by digit. Nothing goes on before every register is read.");
         Column[] columns =
         [
@@ -131,15 +149,18 @@ public static class HandoffPage
             new("Z shown", 130),
             new("", 70),
         ];
-        var rows = plan
-            .Registers.Where(r => r.Register.Axis.Length == 1)
-            .GroupBy(r => r.Register.Name)
-            .Select(r => new[] { r.Key, Box(r, "x"), Box(r, "y"), Box(r, "z"), "" });
-        new Table(flow, columns, rowHeight: 19).Draw(rows);
+        new Table(flow, columns, rowHeight: BoxHeight).Draw(offsets);
+        if (tools.Count > 0)
+            new Table(flow, [.. Enumerable.Repeat(OfTool, ToolsInRow).SelectMany(c => c)], rowHeight: BoxHeight).Draw(
+                tools.Select(row =>
+                    Enumerable.Range(0, 2 * ToolsInRow).Select(i => i < row.Count ? row[i] : "").ToArray()
+                )
+            );
 
-        static Cell Box(IEnumerable<PlannedRegister> registers, string axis) =>
-            registers.Any(r => r.Register.Axis == axis) ? Cell.Blank : "";
+        static Cell Box(IEnumerable<Register> offset, string axis) => offset.Any(r => r.Axis == axis) ? Cell.Blank : "";
     }
+
+    static readonly Column[] OfTool = [new("Tool register", 80, Face: Face.SansBold, Size: 11), new("shown", 180)];
 
     static void Signatures(Flow flow, string outgoing)
     {

@@ -48,7 +48,16 @@ public sealed class HandoffPageTests(DemoRecord demo) : IClassFixture<DemoRecord
                 < text.IndexOf(Handoff.Headings[0].Title, StringComparison.Ordinal)
         );
         Assert.Contains("[U+8EF8]", text, StringComparison.Ordinal);
-        Assert.Equal(1, pdf.NumberOfPages);
+        Assert.InRange(pdf.NumberOfPages, 1, 2);
+        var signed = string.Join(' ', pdf.GetPage(pdf.NumberOfPages).GetWords().Select(w => w.Text));
+        Assert.Contains("Took over:", signed, StringComparison.Ordinal);
+        // As many as the tablet will ask for, the tools' too, on the page that is signed.
+        var asked = open.ProveOut.ToReadBack;
+        Assert.Equal(24, asked.Count);
+        Assert.All(
+            asked,
+            r => Assert.Contains(r.Axis.Length == 1 ? $"{r.Name} " : r.ToString(), signed, StringComparison.Ordinal)
+        );
         Assert.All(Handoff.Headings, h => Assert.Contains(h.Title, text, StringComparison.Ordinal));
         var registers = open.ProveOut.Plan.Registers.Where(r =>
             r.Register.Axis.Length == 1 && r.Setup is { Nanometres: not 0 }

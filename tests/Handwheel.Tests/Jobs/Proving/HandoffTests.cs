@@ -55,6 +55,17 @@ public class HandoffTests
         walk.Do(new HandedOver(words));
     }
 
+    [Fact]
+    public void What_will_be_read_back_is_known_before_the_handoff()
+    {
+        var walk = new Walk().Begin().Until("air-cut.tool.1.position");
+        var before = walk.ProveOut.ToReadBack.Select(r => $"read-back.{r.Name}.{r.Axis}").ToList();
+        Assert.NotEmpty(before);
+        walk.Do(new HandedOver(Words()));
+        var asked = walk.ProveOut.Steps.Where(s => s is { Phase: Phase.ReadBack, Takes: Takes.Reading });
+        Assert.Equal(asked.Select(s => s.Id).Order(StringComparer.Ordinal), before.Order(StringComparer.Ordinal));
+    }
+
     [Theory]
     [InlineData("None.", null)]
     [InlineData("ninguno", null)]
