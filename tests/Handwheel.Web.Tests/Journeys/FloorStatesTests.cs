@@ -156,6 +156,20 @@ public sealed class FloorStatesTests(Browser browser) : IClassFixture<Browser>, 
         await Look("scan", "/floor/scan");
         await Look("scan-refused", "/floor/scan?code=javascript:1");
         await Look("trust", "/trust-this-shop");
+        await SomebodyElse();
+    }
+
+    /// <summary>Pressed on a page that was opened by somebody else than who is signed in by then.</summary>
+    async Task SomebodyElse()
+    {
+        await Page.GotoAsync($"/floor/machines/{shop.MachineId}");
+        var other = new TabletPage(await context.NewPageAsync());
+        await other.SignIn("Night setter", JourneyShop.Pin);
+        await Page.GetByRole(AriaRole.Button, new() { Name = "Prove it out" }).ClickAsync();
+        await Page.GetByText("this page was opened by somebody else").WaitForAsync();
+        await Look("somebody-else");
+        await other.SignIn("Day setter", JourneyShop.Pin);
+        await other.Page.CloseAsync();
     }
 
     async Task EveryKindOfStep(Guid proveOut)
