@@ -54,7 +54,7 @@
         forget(hereName);
         me.leaving = true;
         const leave = () => (window.handwheelTablet.isLost() ? location.assign("/floor/no-connection?left") : form.submit());
-        window.handwheelKept.drop().then(leave, leave);
+        window.handwheelKept.leave().then(leave, leave);
     });
 
     function stillLeaving() {

@@ -12,6 +12,7 @@
     const dwell = 1200;
     const reloadPause = 15000;
     const ownPath = "/floor/no-connection";
+    const heardName = "handwheel-heard";
     const ticks = ["ticked", "findings-seen"];
     const live = !("kept" in root.dataset);
     const without = "without" in root.dataset;
@@ -194,6 +195,45 @@
 
     // ---- the page for those that were not kept -----------------------------------------------------------------------
 
+    const hazardsOf = (page) => [...page.querySelectorAll(".hazard li")].map((one) => one.textContent.trim());
+
+    function warn(line, hazards) {
+        line.querySelector(".signal > span").textContent = hazards.join("; ");
+        line.querySelector(".signal").hidden = hazards.length === 0;
+    }
+
+    // Who leaves takes their pages along, and leaves what could hurt: the next person has no server to ask.
+    async function leave() {
+        if (isLost() && "caches" in window) {
+            const cache = await caches.open(pagesName);
+            const heard = [];
+            for (const request of await cache.keys()) {
+                const answer = await cache.match(request);
+                const hazards = hazardsOf(new DOMParser().parseFromString(await answer.text(), "text/html"));
+                const at = Date.parse(answer.headers.get("Handwheel-At"));
+                if (hazards.length > 0) heard.push({ title: decodeURIComponent(answer.headers.get("Handwheel-Title")), hazards, at });
+            }
+            storage((kept) => kept.setItem(heardName, JSON.stringify(heard)));
+        }
+        await drop(() => true);
+    }
+
+    function tellHeard() {
+        const heard = storage((kept) => JSON.parse(kept.getItem(heardName))) || [];
+        document.getElementById("last-heard").hidden = heard.length === 0;
+        document.querySelector("#last-heard ul").replaceChildren(
+            ...heard.map(({ title, hazards, at }) => {
+                const line = document.getElementById("kept-line").content.firstElementChild.cloneNode(true);
+                const name = document.createElement("b");
+                name.textContent = title;
+                line.querySelector("a").replaceWith(name);
+                warn(line, hazards);
+                line.querySelector("p[data-stands]").textContent = said`As it was ${window.handwheelTold.age(at)} ago.`;
+                return line;
+            }),
+        );
+    }
+
     async function keptLine(cache, request) {
         const answer = await cache.match(request);
         const { headers } = answer;
@@ -202,12 +242,11 @@
         const link = line.querySelector("a");
         link.href = new URL(request.url).pathname.replace(/\/kept$/, "");
         link.textContent = decodeURIComponent(headers.get("Handwheel-Title"));
-        const hazards = [...of.querySelectorAll(".hazard li")].map((one) => one.textContent.trim());
+        const hazards = hazardsOf(of);
         const stands = of.querySelector("[data-stands]");
-        line.querySelector(".signal > span").textContent = hazards.join("; ");
-        line.querySelector(".signal").hidden = hazards.length === 0;
+        warn(line, hazards);
         line.querySelector("p[data-stands]").textContent =
-            `${stands?.textContent.trim() ?? ""} ${said`As it was ${window.handwheelTold.age(Date.parse(headers.get("Handwheel-At")))} ago.`}`;
+            said`As it was ${window.handwheelTold.age(Date.parse(headers.get("Handwheel-At")))} ago: ${stands?.textContent.trim() ?? ""}`;
         return { line, rank: stands?.dataset.ended !== undefined ? 2 : hazards.length > 0 ? 0 : 1 };
     }
 
@@ -222,16 +261,18 @@
         document.getElementById("kept-none").hidden = lines.length > 0;
     }
 
-    window.handwheelKept = { sent, backAgain, drop: () => drop(() => true), show: (rows) => (live ? offer(rows) : showKept(rows)) };
+    window.handwheelKept = { sent, backAgain, leave, show: (rows) => (live ? offer(rows) : showKept(rows)) };
 
     function showWithout() {
         document.getElementById("without-pressed").hidden = !wasPressed;
         document.getElementById("without-left").hidden = me.id !== "" || !location.search.includes("left");
+        if (!me.id) tellHeard();
         listPages();
     }
 
     if (without) showWithout();
     else if (!live && me.leaving) location.replace(`${ownPath}?left`);
     else if (live && !stillLeaving()) keep().catch(() => {});
+    if (live) storage((kept) => kept.removeItem(heardName));
     document.getElementById("back-again-show")?.addEventListener("click", showNow);
 })();

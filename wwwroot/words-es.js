@@ -16,6 +16,7 @@ window.handwheelWords = {
     "Nothing more can be recorded here without the server. What comes next is opened, judged or signed there.": { "es": "Sin el servidor no se puede anotar nada más aquí. Lo que sigue se permite, se juzga o se firma allá.", "waits": "native speaker of the trade" },
     "What was recorded is kept on this tablet. Whether it is right is said when the server has it.": { "es": "Lo anotado se guarda en esta tableta. Si está bien se dice cuando lo tenga el servidor.", "waits": "native speaker of the trade" },
     "Go on without connection": { "es": "Seguir sin conexión" },
+    "As it was {0} ago: {1}": { "es": "Como estaba hace {0}: {1}" },
     "As it was {0} ago.": { "es": "Como estaba hace {0}." },
     "This is neither a JPEG nor a PNG picture. Where the camera offers it, set it to JPEG.": { "es": "Esto no es una imagen JPEG ni PNG. Si la cámara lo permite, póngala en JPEG." },
     "A photo has at most {0} MiB.": { "es": "Una foto tiene a lo más {0} MiB." },

@@ -40,6 +40,7 @@ namespace Handwheel.Jobs.Proving;
 [JsonDerivedType(typeof(SentBack), "sent-back")]
 [JsonDerivedType(typeof(HandedOver), "handed-over")]
 [JsonDerivedType(typeof(HandoffWithdrawn), "handoff-withdrawn")]
+[JsonDerivedType(typeof(LockoutLifted), "lockout-lifted")]
 [JsonDerivedType(typeof(TakingOverAlone), "taking-over-alone")]
 [JsonDerivedType(typeof(TookOver), "took-over")]
 public abstract record Act

@@ -46,6 +46,7 @@ sealed class Course
         InterruptionOpen = other.InterruptionOpen;
         Standing = other.Standing;
         Handoff = other.Handoff;
+        LockedOut = other.LockedOut;
         Doers = [.. other.Doers];
         Edits = [.. other.Edits];
         FirstPiece = [.. other.FirstPiece];
@@ -81,6 +82,9 @@ sealed class Course
     public bool InterruptionOpen { get; set; }
     public Standing Standing { get; set; }
     public Handoff? Handoff { get; set; }
+
+    /// <summary>What the last handoff said is locked out or bypassed, until somebody signs that it is so no longer.</summary>
+    public LockedOut? LockedOut { get; set; }
 
     /// <summary>People who did a step.</summary>
     public HashSet<Guid> Doers { get; }

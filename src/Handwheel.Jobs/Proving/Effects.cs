@@ -35,7 +35,7 @@ static class Effects
             case HoldingChanged or ToolReplaced or AirCutWanted:
                 Changes.Take(course, entry);
                 break;
-            case HandedOver or HandoffWithdrawn or TakingOverAlone or TookOver or Interrupted:
+            case HandedOver or HandoffWithdrawn or TakingOverAlone or TookOver or LockoutLifted or Interrupted:
                 Handing.Take(course, entry);
                 break;
             case ParkingBegun:

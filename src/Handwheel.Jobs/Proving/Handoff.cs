@@ -28,24 +28,8 @@ public sealed record Handoff(
             new("next", Said.In("What to do next")),
         ];
 
-    const int ShortMost = 120;
-
-    /// <summary>What was written as locked out or bypassed, in one line of at most 120 characters; null: nothing is.</summary>
-    public string? LockedOut
-    {
-        get
-        {
-            if (Words.GetValueOrDefault("locked-out") is not { Length: > 0 } words || SaysNone(words))
-                return null;
-            var line = string.Join(
-                "; ",
-                words.Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
-            );
-            return line.Length <= ShortMost ? line : line[..(ShortMost - 1)].TrimEnd() + "…";
-        }
-    }
-
-    internal static bool SaysNone(string words) =>
+    /// <summary>The answer to a heading under which there is nothing.</summary>
+    public static bool SaysNone(string words) =>
         words.Trim().TrimEnd('.').ToUpperInvariant()
             is "NONE"
                 or "NO"
@@ -56,4 +40,25 @@ public sealed record Handoff(
                 or "NINGUNO"
                 or "NINGUNA"
                 or "NADA";
+}
+
+/// <summary>What a handoff said is locked out or bypassed. It does not end when somebody takes over.</summary>
+public sealed record LockedOut(string Words, Actor By, DateTimeOffset At)
+{
+    const int ShortMost = 120;
+
+    /// <summary>In one line of at most 120 characters, without a full stop.</summary>
+    public string InShort
+    {
+        get
+        {
+            var lines = Words.Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+            var line = string.Join("; ", lines).TrimEnd('.');
+            return line.Length <= ShortMost ? line : line[..(ShortMost - 1)].TrimEnd() + "…";
+        }
+    }
+
+    /// <summary>Null: the handoff says that nothing is.</summary>
+    public static LockedOut? Of(Entry entry, HandedOver handed) =>
+        handed.SaysLockedOut is { } words ? new(words, entry.By, entry.At) : null;
 }

@@ -11,8 +11,17 @@ static class HandoffRefusals
             TookOver => Take(course, by),
             TakingOverAlone alone => Alone(course, alone, by),
             HandoffWithdrawn withdrawn => Withdraw(course, withdrawn, by),
+            LockoutLifted lifted => Lift(course, lifted),
             _ => [],
         };
+
+    static IEnumerable<string> Lift(Course course, LockoutLifted lifted)
+    {
+        if (course.LockedOut is null)
+            yield return Said.In("Nothing stands here as locked out or bypassed.");
+        if (string.IsNullOrWhiteSpace(lifted.What))
+            yield return Said.In("Write what was done, and who looked.");
+    }
 
     static IEnumerable<string> Give(Course course, HandedOver handed)
     {

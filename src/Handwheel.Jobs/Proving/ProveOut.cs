@@ -95,6 +95,9 @@ public sealed class ProveOut
     public IReadOnlyList<StepView> Steps => steps.Value;
     public Handoff? Handoff => course.Handoff;
 
+    /// <summary>What is locked out or bypassed, as a handoff said; null: nothing that anybody wrote.</summary>
+    public LockedOut? LockedOut => HasEnded(course) ? null : course.LockedOut;
+
     /// <summary>What whoever takes the machine over now reads back.</summary>
     public IReadOnlyList<Register> ToReadBack => [.. Handing.ToReadBack(course)];
 

@@ -68,7 +68,7 @@ static class Refusals
     }
 
     static bool DuringHandoff(Course course, Act act) =>
-        act is TookOver or HandoffWithdrawn or TakingOverAlone or Note or PhotoAdded or Interrupted
+        act is TookOver or HandoffWithdrawn or TakingOverAlone or LockoutLifted or Note or PhotoAdded or Interrupted
         || (act is StepAct step && course.ReadBack.ContainsKey(step.Step));
 
     static string Ended(Course course) =>
@@ -135,7 +135,7 @@ static class Refusals
                 return Beginning(course, begun);
             case Note or PhotoAdded or Abandoned or Interrupted or ParkingBegun:
                 return Words(course, act);
-            case HandedOver or HandoffWithdrawn or TakingOverAlone or TookOver:
+            case HandedOver or HandoffWithdrawn or TakingOverAlone or TookOver or LockoutLifted:
                 return HandoffRefusals.For(course, act, by);
             default:
                 return ChangeRefusals.For(course, act, by);

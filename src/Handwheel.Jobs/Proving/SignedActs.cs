@@ -60,6 +60,11 @@ public sealed record SentBack(IReadOnlyList<string> Steps, string Reason) : Act
 /// <summary>The outgoing person hands over. Every heading of <see cref="Handoff.Headings"/>, each with words or "none".</summary>
 public sealed record HandedOver(IReadOnlyDictionary<string, string> Headings) : Act
 {
+    /// <summary>What it says is locked out or bypassed; null: nothing.</summary>
+    [JsonIgnore]
+    public string? SaysLockedOut =>
+        Headings.GetValueOrDefault("locked-out") is { Length: > 0 } words && !Handoff.SaysNone(words) ? words : null;
+
     public override bool NeedsPin => true;
     public override string? Meaning => "handed over";
 }
@@ -69,6 +74,13 @@ public sealed record HandoffWithdrawn(string Why) : Act
 {
     public override bool NeedsPin => true;
     public override string? Meaning => "withdrew the handoff";
+}
+
+/// <summary>What a handoff said is locked out or bypassed is so no longer. <c>What</c>: what was done, by whom it was looked at.</summary>
+public sealed record LockoutLifted(string What) : Act
+{
+    public override bool NeedsPin => true;
+    public override string? Meaning => "nothing is locked out or bypassed";
 }
 
 /// <summary>The outgoing person is gone: somebody takes over alone, and the record says so.</summary>

@@ -18,7 +18,7 @@ static class WhoMay
             Signed or DeviationSigned or OtherWaySigned or AirCutWanted or SentBack => Roles.Supervisor,
             ProgramChanged or SetupChanged => Roles.Setter | Roles.Programmer | Roles.Supervisor,
             Abandoned => Roles.Setter | Roles.Supervisor,
-            HandoffWithdrawn => AtTheMachine | Roles.Supervisor,
+            HandoffWithdrawn or LockoutLifted => AtTheMachine | Roles.Supervisor,
             _ => AtTheMachine,
         };
 

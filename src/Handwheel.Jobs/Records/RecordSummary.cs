@@ -230,7 +230,7 @@ static class RecordSummary
     public static JsonArray Handoffs(IReadOnlyList<Entry> entries) =>
         List(
             entries
-                .Where(e => e.Act is HandedOver or TookOver or TakingOverAlone or HandoffWithdrawn)
+                .Where(e => e.Act is HandedOver or TookOver or TakingOverAlone or HandoffWithdrawn or LockoutLifted)
                 .Select(e =>
                     By(
                         e,
@@ -246,6 +246,7 @@ static class RecordSummary
                             TookOver t => new() { ["what"] = "took over", ["words"] = t.Asked },
                             TakingOverAlone a => new() { ["what"] = "took over alone", ["words"] = a.Why },
                             HandoffWithdrawn w => new() { ["what"] = "withdrawn", ["words"] = w.Why },
+                            LockoutLifted l => new() { ["what"] = "lockout lifted", ["words"] = l.What },
                             _ => [],
                         }
                     )

@@ -56,30 +56,40 @@ public static class HandoffPage
         return flow.Finish(new("Handoff " + plan.MachineName, input.Printed));
     }
 
+    /// <summary>What could hurt as it stands now, in bars: registers, raises that were lost, what is locked out or bypassed.</summary>
     static void Hazards(Flow flow, HandoffInput input, ProveOutPlan plan)
     {
-        var hazards = input.ProveOut.Ledger.Hazards;
-        if (hazards.Count == 0)
-            return;
-        foreach (var hazard in hazards)
+        foreach (var hazard in input.ProveOut.Ledger.Hazards)
         {
-            flow.Keep(30);
-            flow.Ink.Fill(flow.Left, flow.Y + 2, flow.Width, 26, XColors.Black);
-            var at = hazard.LastRead.At.ToOffset(input.Printed.Offset);
-            var by = $"read {at.ToString("MM-dd HH:mm", CultureInfo.InvariantCulture)} by {hazard.LastRead.By.Name}";
-            var text = hazard.Difference is { } amount
-                ? $"{hazard.Register} {(hazard.Raised ? "is still raised by" : "is off by")} {amount.ToRegisterText(plan.Units)} {Figures.Word(plan.Units)}, {by}"
-                : $"{hazard.Text}, {by}";
-            flow.Ink.Text(
-                Ink.Fit(text, Face.SansBold, 14, flow.Width - 16),
-                Face.SansBold,
-                14,
-                flow.Left + 8,
-                flow.Y + 20,
-                colour: XColors.White
+            var by = Read(hazard.LastRead);
+            Bar(
+                flow,
+                hazard.Difference is { } amount
+                    ? $"{hazard.Register} {(hazard.Raised ? "is still raised by" : "is off by")} {amount.ToRegisterText(plan.Units)} {Figures.Word(plan.Units)}, {by}"
+                    : $"{hazard.Text}, {by}"
             );
-            flow.Y += 31;
         }
+        foreach (var lost in input.ProveOut.RaisesLost)
+            Bar(flow, $"{lost.Why}, {Read(lost.LastRead)}");
+        if (input.ProveOut.LockedOut is { } locked)
+            Bar(flow, $"Locked out or bypassed: {locked.InShort}, by {locked.By.Name}");
+        if (input.Outgoing is { } outgoing)
+            flow.Words($"Below is what {outgoing} wrote when handing over; the bars say what was read last.");
+
+        string Read(LedgerReading last) =>
+            $"read {last.At.ToOffset(input.Printed.Offset).ToString("d MMM HH:mm", CultureInfo.InvariantCulture)} by {last.By.Name}";
+    }
+
+    static void Bar(Flow flow, string text)
+    {
+        const double size = 14;
+        var lines = Ink.Wrap(text, Face.SansBold, size, flow.Width - 16).ToList();
+        var height = (lines.Count * 18) + 8;
+        flow.Keep(height + 4);
+        flow.Ink.Fill(flow.Left, flow.Y + 2, flow.Width, height, XColors.Black);
+        for (var i = 0; i < lines.Count; i++)
+            flow.Ink.Text(lines[i], Face.SansBold, size, flow.Left + 8, flow.Y + 20 + (i * 18), colour: XColors.White);
+        flow.Y += height + 5;
     }
 
     static void Heading(Flow flow, HandoffHeading heading, string words)

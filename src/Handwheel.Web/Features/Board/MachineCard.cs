@@ -27,8 +27,8 @@ public sealed record MachineCard(
         var hurts = on
             .Hazards.Select(h => $"{h.Text}, read {clock.When(h.LastRead.At)} by {h.LastRead.By.Name}")
             .ToList();
-        if (on is { HandoffOpen: true, UnderWay.ProveOut.Handoff.LockedOut: { } locked })
-            hurts.Add($"Locked out or bypassed: {locked}");
+        if (on.UnderWay?.ProveOut.LockedOut is { } locked)
+            hurts.Add($"Locked out or bypassed: {locked.InShort}, written {clock.When(locked.At)} by {locked.By.Name}");
         if (on.HandoffOpen)
             hurts.Add("Handoff open: nobody has taken this machine over yet");
         hurts.AddRange(
@@ -40,7 +40,7 @@ public sealed record MachineCard(
         return new(
             on.Machine.Id,
             on.Machine.Name,
-            on.Hazards.Count > 0,
+            on.Hazards.Count > 0 || on.UnderWay?.ProveOut.LockedOut is not null,
             hurts,
             StandsAt(on),
             NextAt(on),

@@ -3,7 +3,8 @@ namespace Handwheel.Web.Features.Floor;
 /// <summary>Something that could hurt.</summary>
 /// <param name="What">A register that is not as it should be, and by how much; or an open handoff.</param>
 /// <param name="How">How it is known: read when, by whom.</param>
-public sealed record FloorHazard(string What, string How, bool Raised)
+/// <param name="Stays">Never folded away behind others.</param>
+public sealed record FloorHazard(string What, string How, bool Raised, bool Stays = false)
 {
     public override string ToString() => $"{What}, {How}";
 }

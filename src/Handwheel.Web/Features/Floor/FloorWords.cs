@@ -39,12 +39,13 @@ static class FloorWords
         if (underWay is null)
             return said;
         said.AddRange(underWay.RaisesLost.Select(l => new FloorHazard(l.Why, Read(l.LastRead), Raised: false)));
-        if (underWay is { Standing: Standing.HandoffOpen, Handoff: { LockedOut: { } locked } handoff })
+        if (underWay.LockedOut is { } locked)
             said.Add(
                 new(
-                    Said.In($"Locked out or bypassed: {locked}"),
-                    Said.In($"written {clock.When(handoff.At)}, by {handoff.Outgoing?.Name}"),
-                    Raised: false
+                    Said.In($"Locked out or bypassed: {locked.InShort}"),
+                    Said.In($"written {clock.When(locked.At)}, by {locked.By.Name}"),
+                    Raised: false,
+                    Stays: true
                 )
             );
         if (underWay.Standing is Standing.HandoffOpen)
@@ -88,6 +89,7 @@ static class FloorWords
             TookOver => Said.In("taken over"),
             TakingOverAlone => Said.In("taking over alone"),
             HandoffWithdrawn => Said.In("the handoff was withdrawn"),
+            LockoutLifted => Said.In("what was locked out or bypassed is so no longer"),
             Interrupted interrupted => Said.In("interrupted: ") + interrupted.What,
             EditNoted => Said.In("an edit at the machine"),
             RaiseChosen => Said.In("another raise was chosen"),
@@ -100,7 +102,7 @@ static class FloorWords
             ParkingBegun => Said.In("parking was begun"),
             Abandoned => Said.In("the prove-out was abandoned"),
             PhotoAdded => Said.In("a photo"),
-            Note => Said.In("a note"),
+            Note note => Said.In($"a note: {note.Text}"),
             _ => act.Meaning ?? Said.In("a change at the machine"),
         };
 }

@@ -25,6 +25,8 @@ public static class HandoffFacts
         var steps = proveOut.Steps;
         return new Dictionary<string, string>(StringComparer.Ordinal)
         {
+            ["locked-out"] = proveOut.LockedOut?.Words ?? "",
+            ["odd"] = Notes(entries),
             ["raised"] = Raised(proveOut, clock),
             ["half-cut"] = HalfCut(steps),
             ["tools"] = Tools(proveOut.Plan, steps),
@@ -102,6 +104,16 @@ public static class HandoffFacts
             Level.Check => Said.In("check"),
             _ => Said.In("note"),
         };
+
+    /// <summary>What was noted since the machine was last taken over; blank where nothing was: somebody has to say so.</summary>
+    static string Notes(IReadOnlyList<Entry> entries) =>
+        string.Join(
+            '\n',
+            entries
+                .Skip(entries.ToList().FindLastIndex(e => e.Act is TookOver) + 1)
+                .Where(e => e.Act is Note { Corrects: null })
+                .Select(e => Said.In($"{((Note)e.Act).Text.ReplaceLineEndings(" ")} (noted by {e.By.Name})"))
+        );
 
     static string Edits(IReadOnlyList<Entry> entries) =>
         Lines(

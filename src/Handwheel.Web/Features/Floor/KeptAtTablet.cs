@@ -55,7 +55,7 @@ static class KeptAtTablet
                 [nameof(KeptPage.By)] = by,
                 [nameof(KeptPage.TakesOver)] = TakeOverLead.For(open.ProveOut, by, now) is not null,
                 [nameof(KeptPage.Stands)] = Said.In(
-                    $"{FloorWords.StandsAt(open)}. Begun {clock.When(open.Log.StartedAt)}."
+                    $"Begun {clock.When(open.Log.StartedAt)}. {FloorWords.StandsAt(open)}"
                 ),
                 [nameof(KeptPage.LastDone)] = FloorWords.LastDone(open, clock),
                 [nameof(KeptPage.At)] = now,

@@ -128,6 +128,13 @@ static class MachineAtTablet
                     ))
                     .ToList(),
                 [nameof(MachinePage.Last)] = Newest(ledger),
+                [nameof(MachinePage.Raised)] = ledger
+                    .Hazards.Where(h => h.Raised && h.Difference is { Nanometres: > 0 })
+                    .Select(h => h.Register)
+                    .ToHashSet(),
+                [nameof(MachinePage.RaiseLost)] = (open?.ProveOut.RaisesLost ?? [])
+                    .Select(l => new Register(l.LastRead.Register, l.LastRead.Axis))
+                    .ToHashSet(),
                 [nameof(MachinePage.Parking)] = open?.ProveOut.Plan.Parking ?? ParkingOf(machine),
                 [nameof(MachinePage.Supervises)] = by.Has(Roles.Supervisor),
                 [nameof(MachinePage.Refused)] = refused?.Reasons,

@@ -53,7 +53,7 @@ public static class ReviewSummary
                         )),
                 ]
             ),
-            Part("Handoffs", a => a is HandedOver or HandoffWithdrawn or TakingOverAlone or TookOver),
+            Part("Handoffs", a => a is HandedOver or HandoffWithdrawn or TakingOverAlone or TookOver or LockoutLifted),
             new(
                 "Steps entered closer together than a person can look",
                 [.. Pace.Quick(proveOut).Select(q => new ReviewLine(q.Entry, Words(q)))]

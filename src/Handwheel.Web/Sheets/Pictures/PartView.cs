@@ -141,7 +141,19 @@ public sealed partial class PartView
 
     void AddToolNumber(int tool, string colour, TipRun first)
     {
-        var at = _places.Near(_view.At(first.Tip[0], 0), 13, 13, _width, _height);
+        var begins = _view.At(first.Tip[0], 0);
+        var at = _places.Near(begins, 13, 13, _width, _height);
+        if (Math.Abs(at.X - begins.X) + Math.Abs(at.Y - begins.Y) > 9)
+            _marks.Add(
+                new Strokes(
+                    "tools",
+                    [
+                        [begins, at],
+                    ],
+                    colour,
+                    0.5
+                )
+            );
         _marks.Add(new Strokes("tools", [Shapes.Circle(at, 6)], colour, 1.2, Fill: "#ffffff", Closed: true));
         var text = tool.ToString(CultureInfo.InvariantCulture);
         _marks.Add(new Label("tools", text, at with { Y = at.Y + 2.6 }, Face.MonoBold, 7.5, Align.Centre));

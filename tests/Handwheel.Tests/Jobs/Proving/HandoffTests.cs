@@ -66,29 +66,57 @@ public class HandoffTests
         Assert.Equal(asked.Select(s => s.Id).Order(StringComparer.Ordinal), before.Order(StringComparer.Ordinal));
     }
 
+    static Walk HandedOverWith(string lockedOut)
+    {
+        var words = Words();
+        words["locked-out"] = lockedOut;
+        return new Walk().Begin().Until("air-cut.tool.1.position").Do(new HandedOver(words));
+    }
+
     [Theory]
     [InlineData("None.", null)]
     [InlineData("ninguno", null)]
-    [InlineData("door switch bypassed", "door switch bypassed")]
+    [InlineData("door switch bypassed.", "door switch bypassed")]
     [InlineData("door switch bypassed\n\n main switch: lock 4 ", "door switch bypassed; main switch: lock 4")]
-    public void What_is_locked_out_stands_with_the_open_handoff_until_somebody_took_over(string said, string? shown)
+    public void What_is_locked_out_stands_after_the_takeover_too_until_somebody_signs_that_it_is_not(
+        string said,
+        string? shown
+    )
     {
-        var words = Words();
-        words["locked-out"] = said;
-        var walk = new Walk().Begin().Until("air-cut.tool.1.position").Do(new HandedOver(words));
-        Assert.Equal(shown, walk.ProveOut.Handoff!.LockedOut);
+        var walk = HandedOverWith(said);
+        Assert.Equal(shown, walk.ProveOut.LockedOut?.InShort);
         ReadBack(walk, NightSetter).Do(new TookOver(), NightSetter);
-        Assert.Null(walk.ProveOut.Handoff?.LockedOut);
+        Assert.Equal(shown, walk.ProveOut.LockedOut?.InShort);
+        Assert.Equal(shown is null ? null : Setter, walk.ProveOut.LockedOut?.By);
+        if (shown is null)
+        {
+            Assert.Contains(
+                "Nothing stands here as locked out",
+                walk.Refused(new LockoutLifted("looked"), NightSetter),
+                StringComparison.Ordinal
+            );
+            return;
+        }
+        walk.Refused(new LockoutLifted(" "), NightSetter);
+        walk.Do(new LockoutLifted("key back, looked with the day setter"), NightSetter);
+        Assert.Null(walk.ProveOut.LockedOut);
     }
 
     [Fact]
-    public void What_is_locked_out_is_one_line_of_the_board()
+    public void It_can_be_signed_for_while_the_handoff_is_open_and_the_next_handoff_says_anew()
     {
+        Assert.Null(HandedOverWith("door switch").Do(new LockoutLifted("key back")).ProveOut.LockedOut);
+        var walk = ReadBack(HandedOverWith("door switch"), NightSetter).Do(new TookOver(), NightSetter);
         var words = Words();
-        words["locked-out"] = new string('x', 300);
-        var walk = new Walk().Begin().Until("air-cut.tool.1.position").Do(new HandedOver(words));
-        Assert.Equal(new string('x', 119) + "…", walk.ProveOut.Handoff!.LockedOut);
+        words["locked-out"] = "door switch, and the main switch";
+        walk.Do(new HandedOver(words), NightSetter);
+        Assert.Equal("door switch, and the main switch", walk.ProveOut.LockedOut?.Words);
+        Assert.Equal(NightSetter, walk.ProveOut.LockedOut?.By);
     }
+
+    [Fact]
+    public void What_is_locked_out_is_one_line_of_the_board() =>
+        Assert.Equal(new string('x', 119) + "…", HandedOverWith(new string('x', 300)).ProveOut.LockedOut!.InShort);
 
     [Fact]
     public void Findings_that_nobody_has_settled_are_not_none()

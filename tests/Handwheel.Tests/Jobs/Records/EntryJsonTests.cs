@@ -44,6 +44,7 @@ public class EntryJsonTests
         new SentBack(["ready.table"], "no photo"),
         new HandedOver(SmallShop.Words()),
         new HandoffWithdrawn("not yet"),
+        new LockoutLifted("key back"),
         new TakingOverAlone("gone"),
         new TookOver("which clamp"),
     ];

@@ -28,6 +28,7 @@ public class HappeningsTests
         typeof(CutShort),
         typeof(HandedOver),
         typeof(HandoffWithdrawn),
+        typeof(LockoutLifted),
         typeof(TakingOverAlone),
         typeof(TookOver),
     ];

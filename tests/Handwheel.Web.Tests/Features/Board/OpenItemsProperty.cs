@@ -66,6 +66,7 @@ public sealed class OpenItemsProperty
     [InlineData("register")]
     [InlineData("handoff")]
     [InlineData("held")]
+    [InlineData("lockout")]
     public void An_item_that_is_lost_is_seen(string kind)
     {
         string? lost = null;
@@ -93,6 +94,7 @@ sealed class WatchedMachine
         "held by settling it",
         "held by a deviation",
         "held by abandoning",
+        "lockout by signing that it is none",
     ];
 
     static readonly ShopClock Clock = new(TimeZoneInfo.Utc, new FakeTimeProvider(Morning.AddDays(1)));
@@ -136,6 +138,7 @@ sealed class WatchedMachine
         {
             foreach (var held in open.Keys.Where(k => k.StartsWith("held ", StringComparison.Ordinal)).ToList())
                 Close(held, act is Abandoned ? "held by abandoning" : "held by a release");
+            open.Remove("locked out");
             walk = null;
         }
     }
@@ -154,6 +157,7 @@ sealed class WatchedMachine
             ),
             (1 or 2 or 3, { } step) => (new DifferenceSettled(step.Id, "seated again"), Setter),
             (4, { } step) => (new DeviationSigned(step.Id, "looked at"), Supervisor),
+            _ when at.ProveOut.LockedOut is not null && choice % 7 < 3 => (new LockoutLifted("key back"), Setter),
             _ => (new HandoffWithdrawn("goes on"), Supervisor),
         };
     }
@@ -216,15 +220,18 @@ sealed class WatchedMachine
                 break;
             case HandedOver or TakingOverAlone:
                 open["handoff"] = "Handoff open";
-                if (act is HandedOver { Headings: var words } && words["locked-out"] != "none")
-                    open["locked out"] = "Locked out or bypassed: " + words["locked-out"];
+                if (act is HandedOver)
+                    open.Remove("locked out");
+                if (act is HandedOver { SaysLockedOut: { } locked })
+                    open["locked out"] = "Locked out or bypassed: " + locked;
+                break;
+            case LockoutLifted:
+                Close("locked out", "lockout by signing that it is none");
                 break;
             case TookOver:
-                open.Remove("locked out");
                 Close("handoff", "handoff by taking over");
                 break;
             case HandoffWithdrawn:
-                open.Remove("locked out");
                 Close("handoff", "handoff by withdrawing it");
                 break;
             case Differs differs:
@@ -305,6 +312,7 @@ sealed class WatchedMachine
         {
             "register" => hurt.StartsWith("G55 ", StringComparison.Ordinal),
             "handoff" => hurt.StartsWith("Handoff", StringComparison.Ordinal),
+            "lockout" => hurt.StartsWith("Locked out", StringComparison.Ordinal),
             "held" => hurt.EndsWith(StepWords.Of(StepState.Held), StringComparison.Ordinal),
             _ => false,
         };
