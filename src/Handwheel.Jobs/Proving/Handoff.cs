@@ -45,9 +45,9 @@ public sealed record Handoff(
 /// <summary>What a handoff said is locked out or bypassed. It does not end when somebody takes over.</summary>
 public sealed record LockedOut(string Words, Actor By, DateTimeOffset At)
 {
-    const int ShortMost = 120;
+    const int ShortMost = 70;
 
-    /// <summary>In one line of at most 120 characters, without a full stop.</summary>
+    /// <summary>In one line of at most 70 characters, without a full stop.</summary>
     public string InShort
     {
         get

@@ -116,7 +116,7 @@ public class HandoffTests
 
     [Fact]
     public void What_is_locked_out_is_one_line_of_the_board() =>
-        Assert.Equal(new string('x', 119) + "…", HandedOverWith(new string('x', 300)).ProveOut.LockedOut!.InShort);
+        Assert.Equal(new string('x', 69) + "…", HandedOverWith(new string('x', 300)).ProveOut.LockedOut!.InShort);
 
     [Fact]
     public void Findings_that_nobody_has_settled_are_not_none()
