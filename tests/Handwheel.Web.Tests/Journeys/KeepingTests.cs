@@ -249,7 +249,7 @@ public sealed class KeepingTests(Browser browser) : IClassFixture<Browser>, IAsy
         await Page.EvaluateAsync(
             """
             async () => {
-                const { me, page } = handwheelTablet;
+                const [{ me }, { page }] = [handwheelHere, handwheelTablet];
                 for (let i = 0; i < 50; i++)
                     await handwheelQueue.keep({
                         key: handwheelQueue.newKey(), kind: "act", order: Date.now() + i, proveOut: page.proveOut, person: me.id,
