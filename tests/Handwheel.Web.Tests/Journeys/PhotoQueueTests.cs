@@ -122,8 +122,11 @@ public sealed class PhotoQueueTests(Browser browser) : IClassFixture<Browser>, I
         network.Fault = Fault.None;
         await arrived.Task.WaitAsync(TimeSpan.FromSeconds(60), TestContext.Current.CancellationToken);
         Assert.Equal("ready.machine.referenced", (await shop.Opened(proveOut)).Entries[^1].Act.About);
-        await Page.CloseAsync();
-        await context.UnrouteAllAsync(new() { Behavior = UnrouteBehavior.IgnoreErrors });
+        // what the browser still owes to the request in flight holds nobody up
+        await context
+            .UnrouteAllAsync(new() { Behavior = UnrouteBehavior.IgnoreErrors })
+            .WaitAsync(TimeSpan.FromSeconds(60), TestContext.Current.CancellationToken);
+        await Page.CloseAsync().WaitAsync(TimeSpan.FromSeconds(60), TestContext.Current.CancellationToken);
 
         tablet = new TabletPage(await context.NewPageAsync());
         await Page.GotoAsync(Runner);
