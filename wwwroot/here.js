@@ -67,5 +67,5 @@
     }
 
     if (without) name();
-    window.handwheelHere = { me, stillLeaving };
+    window.handwheelHere = { me, storage, stillLeaving };
 })();

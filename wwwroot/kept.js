@@ -5,7 +5,7 @@
 
     const said = window.handwheelSaid;
     const root = document.documentElement;
-    const { me, stillLeaving } = window.handwheelHere;
+    const { me, storage, stillLeaving } = window.handwheelHere;
     const { page, isLost, isOfStep } = window.handwheelTablet;
     const pagesName = "handwheel-pages";
     const keptFor = 14 * 24 * 60 * 60 * 1000;
@@ -16,14 +16,6 @@
     const ticks = ["ticked", "findings-seen"];
     const live = !("kept" in root.dataset);
     const without = "without" in root.dataset;
-
-    function storage(work) {
-        try {
-            return work(localStorage);
-        } catch {
-            return null;
-        }
-    }
 
     const pageOf = (proveOut) => `/floor/prove-outs/${proveOut}/kept`;
 
