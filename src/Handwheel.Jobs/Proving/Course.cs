@@ -81,9 +81,10 @@ sealed class Course
     public Dictionary<string, StepRule> ReadBack { get; }
     public bool InterruptionOpen { get; set; }
     public Standing Standing { get; set; }
+    public bool HasEnded => Standing is Standing.Released or Standing.Abandoned;
     public Handoff? Handoff { get; set; }
 
-    /// <summary>What the last handoff said is locked out or bypassed, until somebody signs that it is so no longer.</summary>
+    /// <summary>What is locked out or bypassed, until somebody signs that it is so no longer.</summary>
     public LockedOut? LockedOut { get; set; }
 
     /// <summary>People who did a step.</summary>
@@ -96,7 +97,7 @@ sealed class Course
     public List<CorrectionMade> Corrections { get; }
     public Entry? LastEntry { get; set; }
 
-    /// <summary>The last entry that was more than a note or a photo.</summary>
+    /// <summary>The last entry that was more than a note or a photo; of one that has ended, the one that ended it.</summary>
     public Entry? LastChange { get; set; }
 
     /// <summary>The last interruption, handoff or change: what a tablet recorded without knowing of it does not count.</summary>

@@ -12,8 +12,9 @@ static class Effects
     public static void Take(Course course, Entry entry)
     {
         course.LastEntry = entry;
+        course.LockedOut = LockedOut.After(course.LockedOut, entry);
         var photo = PhotoStep(course, entry.Act);
-        if (photo is not null || entry.Act is not (Note or PhotoAdded))
+        if (photo is not null || entry.Act is not (Note or PhotoAdded) && !course.HasEnded)
             course.LastChange = entry;
         if (Upsets(entry.Act))
             course.LastUpset = entry;
@@ -35,7 +36,7 @@ static class Effects
             case HoldingChanged or ToolReplaced or AirCutWanted:
                 Changes.Take(course, entry);
                 break;
-            case HandedOver or HandoffWithdrawn or TakingOverAlone or TookOver or LockoutLifted or Interrupted:
+            case HandedOver or HandoffWithdrawn or TakingOverAlone or TookOver or Interrupted:
                 Handing.Take(course, entry);
                 break;
             case ParkingBegun:
@@ -54,6 +55,7 @@ static class Effects
                 break;
             case Abandoned:
                 course.Standing = Standing.Abandoned;
+                course.Handoff = null;
                 break;
         }
         ReadingEffects.AskForRaiseAgain(course, DoerOf(entry));

@@ -10,7 +10,6 @@ static class Handing
             case HandedOver act:
                 course.Standing = Standing.HandoffOpen;
                 course.Handoff = new(entry.By, entry.At, act.Headings, null);
-                course.LockedOut = LockedOut.Of(entry, act);
                 Ask(course);
                 break;
             case TakingOverAlone:
@@ -22,9 +21,6 @@ static class Handing
                     entry.By
                 );
                 Ask(course);
-                break;
-            case LockoutLifted:
-                course.LockedOut = null;
                 break;
             case HandoffWithdrawn:
                 Close(course);

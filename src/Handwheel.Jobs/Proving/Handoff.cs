@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace Handwheel.Jobs.Proving;
 
 /// <summary>What the next person must know, worst first. Every heading may say "none" and is never blank.</summary>
@@ -42,12 +44,16 @@ public sealed record Handoff(
                 or "NADA";
 }
 
-/// <summary>What a handoff said is locked out or bypassed. It does not end when somebody takes over.</summary>
+/// <summary>
+/// What a handoff said is locked out or bypassed. It ends neither when somebody takes over nor with the prove-out: the next one on
+/// the machine begins with it.
+/// </summary>
 public sealed record LockedOut(string Words, Actor By, DateTimeOffset At)
 {
     const int ShortMost = 70;
 
     /// <summary>In one line of at most 70 characters, without a full stop.</summary>
+    [JsonIgnore]
     public string InShort
     {
         get
@@ -58,7 +64,13 @@ public sealed record LockedOut(string Words, Actor By, DateTimeOffset At)
         }
     }
 
-    /// <summary>Null: the handoff says that nothing is.</summary>
-    public static LockedOut? Of(Entry entry, HandedOver handed) =>
-        handed.SaysLockedOut is { } words ? new(words, entry.By, entry.At) : null;
+    /// <summary>What is after an entry, where <paramref name="before"/> was before it; null: nothing.</summary>
+    public static LockedOut? After(LockedOut? before, Entry entry) =>
+        entry.Act switch
+        {
+            Begun begun => begun.LockedOut,
+            HandedOver { SaysLockedOut: { } words } => new(words, entry.By, entry.At),
+            HandedOver or LockoutLifted => null,
+            _ => before,
+        };
 }

@@ -71,7 +71,7 @@ public sealed class ProveOut
             replayed.LastEntry = entry;
         }
         // What is read after its end is the machine's, not the prove-out's: its record stays what was signed.
-        if (HasEnded(replayed))
+        if (replayed.HasEnded)
             return new(
                 replayed,
                 entries,
@@ -87,6 +87,7 @@ public sealed class ProveOut
     public ProveOutPlan Plan => course.Plan;
     public IReadOnlyList<Entry> Entries { get; }
     public Standing Standing => course.Standing;
+    public bool HasEnded => course.HasEnded;
 
     /// <summary>The first phase that is not all done; release when all are.</summary>
     public Phase Phase => Order.FirstOrDefault(p => course.Table.Of(p).Any(r => !course.IsDone(r.Id)), Phase.Release);
@@ -95,8 +96,8 @@ public sealed class ProveOut
     public IReadOnlyList<StepView> Steps => steps.Value;
     public Handoff? Handoff => course.Handoff;
 
-    /// <summary>What is locked out or bypassed, as a handoff said; null: nothing that anybody wrote.</summary>
-    public LockedOut? LockedOut => HasEnded(course) ? null : course.LockedOut;
+    /// <summary>What is locked out or bypassed, as a handoff said; null: nothing that anybody wrote. It outlives the end.</summary>
+    public LockedOut? LockedOut => course.LockedOut;
 
     /// <summary>What whoever takes the machine over now reads back.</summary>
     public IReadOnlyList<Register> ToReadBack => [.. Handing.ToReadBack(course)];
@@ -106,7 +107,7 @@ public sealed class ProveOut
 
     /// <summary>Registers that were read raised and then at their baseline while the air cut is not over: what runs next runs at true height.</summary>
     public IReadOnlyList<RaiseLost> RaisesLost =>
-        HasEnded(course) || course.IsDone("air-cut.ran")
+        course.HasEnded || course.IsDone("air-cut.ran")
             ? []
             :
             [
@@ -193,8 +194,6 @@ public sealed class ProveOut
         reasons.AddRange(Refusals.For(course, entry.Act, entry.By));
         return reasons;
     }
-
-    static bool HasEnded(Course course) => course.Standing is Standing.Released or Standing.Abandoned;
 
     static string? ChangedSince(Course course, Act act, long basedOn)
     {

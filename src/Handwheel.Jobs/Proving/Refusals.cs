@@ -24,7 +24,7 @@ static class Refusals
     {
         if (course.Standing == Proving.Standing.NotBegun)
             yield return Said.In("The prove-out has not begun.");
-        if (course.Standing is Proving.Standing.Released or Proving.Standing.Abandoned)
+        if (course.HasEnded)
             yield return Ended(course);
         if (course.Standing == Proving.Standing.HandoffOpen && rule.Phase != Phase.ReadBack)
             yield return Said.In("The handoff is open: the incoming person reads the registers back and signs first.");
@@ -52,7 +52,7 @@ static class Refusals
             case Proving.Standing.NotBegun when act is not (Begun or Abandoned):
                 yield return Said.In("The prove-out has not begun.");
                 break;
-            case Proving.Standing.Released or Proving.Standing.Abandoned when act is not Note { Corrects: not null }:
+            case Proving.Standing.Released or Proving.Standing.Abandoned when !AfterTheEnd(course, act):
                 yield return Ended(course) + Said.In(" Only a note that corrects an older entry can be added.");
                 break;
             case Proving.Standing.HandoffOpen when !DuringHandoff(course, act):
@@ -67,8 +67,20 @@ static class Refusals
         }
     }
 
+    /// <summary>What is locked out is the machine's and outlives the prove-out: it is signed for where it was written.</summary>
+    static bool AfterTheEnd(Course course, Act act) =>
+        act is Note { Corrects: not null } || (act is LockoutLifted && course.LockedOut is not null);
+
     static bool DuringHandoff(Course course, Act act) =>
-        act is TookOver or HandoffWithdrawn or TakingOverAlone or LockoutLifted or Note or PhotoAdded or Interrupted
+        act
+            is TookOver
+                or HandoffWithdrawn
+                or TakingOverAlone
+                or LockoutLifted
+                or Note
+                or PhotoAdded
+                or Interrupted
+                or Abandoned
         || (act is StepAct step && course.ReadBack.ContainsKey(step.Step));
 
     static string Ended(Course course) =>

@@ -3,8 +3,13 @@ using Handwheel.Jobs.Motions;
 
 namespace Handwheel.Jobs.Proving;
 
-/// <summary>The first entry of every prove-out: what is proved. <c>Plan</c> is <see cref="ProveOutPlan.Digest"/>.</summary>
-public sealed record Begun(string Plan) : Act;
+/// <summary>The first entry of every prove-out: what is proved, and how the machine was found.</summary>
+/// <param name="Plan"><see cref="ProveOutPlan.Digest"/>.</param>
+/// <param name="LockedOut">What an earlier prove-out left locked out or bypassed; null: nothing that anybody wrote.</param>
+public sealed record Begun(
+    string Plan,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] LockedOut? LockedOut = null
+) : Act;
 
 /// <summary>A person has looked at a group of findings at level check.</summary>
 public sealed record FindingsSeen(string Step) : StepAct(Step);

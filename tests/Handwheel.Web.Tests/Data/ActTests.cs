@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Handwheel.Jobs.Proving;
+using Handwheel.Tests.Jobs.Proving;
 using Handwheel.Web.Features;
 using Handwheel.Web.Features.Machines;
 using Handwheel.Web.Features.ProveOuts;
@@ -161,6 +162,54 @@ public sealed class ActTests(PostgresCluster cluster)
             (typed, offset.Setup, job.ProveOut),
             (last.Typed, (Handwheel.Nc.Length?)last.Value, last.ProveOut!.Value)
         );
+    }
+
+    [Theory, EachDatabase]
+    public async Task What_is_locked_out_stays_with_the_machine_until_it_is_signed_for_where_it_went_to(Engine engine)
+    {
+        await using var shop = await TestShop.Open(engine, cluster);
+        var first = await (await TestJob.Make(shop)).Begin();
+        var words = SmallShop.Words();
+        words["locked-out"] = "door switch bypassed";
+        Assert.Null((await first.Take(new HandedOver(words), 1, pin: TestJob.Pin)).Refused);
+        Assert.Null((await first.Take(new Abandoned("wrong material"), 2, pin: TestJob.Pin)).Refused);
+        var ended = (await first.Open()).Log.EndedAt;
+        await shop.Restart();
+        Assert.Equal("door switch bypassed", (await Stands()).LockedOut?.Words);
+        Assert.Equal(first.ProveOut, (await Stands()).Left?.ProveOut);
+
+        shop.Time.Advance(TimeSpan.FromHours(1));
+        var second = await (await TestJob.Again(first)).Begin();
+        Assert.Equal("door switch bypassed", (await second.Open()).ProveOut.LockedOut?.Words);
+        Assert.Equal("day setter", (await Stands()).LockedOut?.By.Name);
+        var told = (await first.Take(new LockoutLifted("key back"), 3, pin: TestJob.Pin)).Refused;
+        Assert.Contains("sign it there", told!.ToString(), StringComparison.Ordinal);
+
+        Assert.Null((await second.Take(new Abandoned("not today"), 1, pin: TestJob.Pin)).Refused);
+        Assert.Null((await second.Take(new LockoutLifted("key back"), 2, pin: TestJob.Pin)).Refused);
+        Assert.Null((await Stands()).LockedOut);
+        Assert.Null((await first.Open()).LockedOut);
+        Assert.Equal(ended, (await first.Open()).Log.EndedAt);
+        var third = await (await TestJob.Again(first)).Begin();
+        Assert.Null((await third.Open()).ProveOut.LockedOut);
+
+        async Task<MachineState> Stands()
+        {
+            await using var db = await shop.Db();
+            return await shop.Get<ProveOutReader>().StateOf(db, first.Machine.Id);
+        }
+    }
+
+    [Theory, EachDatabase]
+    public async Task The_end_of_a_prove_out_is_when_it_ended_whatever_is_added_to_its_record(Engine engine)
+    {
+        await using var shop = await TestShop.Open(engine, cluster);
+        var job = await (await TestJob.Make(shop)).Begin();
+        Assert.Null((await job.Take(new Abandoned("wrong material"), 1, pin: TestJob.Pin)).Refused);
+        var ended = (await job.Open()).Log.EndedAt;
+        shop.Time.Advance(TimeSpan.FromDays(3));
+        Assert.Null((await job.Take(new Note("it was the blank", Corrects: 2), 2)).Refused);
+        Assert.Equal((3, ended), ((await job.Open()).Log.LastNumber, (await job.Open()).Log.EndedAt));
     }
 
     [Theory, EachDatabase]

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Handwheel.Data;
 using Handwheel.Jobs.Proving;
+using Handwheel.Tests.Jobs.Proving;
 using Handwheel.Web.Features.People;
 using Handwheel.Web.Tests.Data;
 using Microsoft.Playwright;
@@ -57,7 +58,7 @@ public sealed class FloorStatesTests(Browser browser) : IClassFixture<Browser>, 
 
     [Theory]
     [MemberData(nameof(Screens))]
-    public async Task A_prove_out_that_ended_raised_can_be_read_and_its_register_asked_for(
+    public async Task A_prove_out_that_ended_raised_and_locked_out_can_be_read_and_both_are_asked_for(
         int width,
         int height,
         string onHand
@@ -65,11 +66,17 @@ public sealed class FloorStatesTests(Browser browser) : IClassFixture<Browser>, 
     {
         await Open(width, height, onHand);
         var proveOut = await shop.WalkTo("restore.reset");
+        var words = SmallShop.Words();
+        words["raised"] = "G54 Z, as last read";
+        words["locked-out"] = "door switch bypassed by maintenance, key in the office, until the spare is here";
+        await shop.Do(proveOut, new HandedOver(words));
         await shop.Do(proveOut, new Abandoned("the casting is cracked"));
         await tablet.SignIn("Night setter", JourneyShop.Pin);
         await Look("abandoned", $"/floor/prove-outs/{proveOut}");
         await Look("machine-read-register", $"/floor/machines/{shop.MachineId}");
         await Assertions.Expect(Page.Locator("button[value='prove']")).ToBeDisabledAsync();
+        await Page.EvaluateAsync("document.querySelectorAll('details').forEach(d => (d.open = true))");
+        await Look("machine-lockout");
         PageMeasure.HasNo(faults);
     }
 

@@ -10,6 +10,7 @@ namespace Handwheel.Web.Features.Board;
 
 /// <summary>A machine as the board shows it.</summary>
 /// <param name="Hazards">Registers that are not as they should be, worst first.</param>
+/// <param name="LockedOut">What is locked out or bypassed, as somebody wrote; null: nothing.</param>
 /// <param name="UnderWay">The prove-out on it now; null: none.</param>
 /// <param name="Next">The first step that can be done now.</param>
 /// <param name="Waiting">Jobs for this machine that nobody has begun, oldest first.</param>
@@ -17,6 +18,7 @@ namespace Handwheel.Web.Features.Board;
 public sealed record MachineOnBoard(
     Machine Machine,
     IReadOnlyList<Hazard> Hazards,
+    LockedOut? LockedOut,
     OpenedProveOut? UnderWay,
     StepView? Next,
     IReadOnlyList<Job> Waiting,
@@ -28,7 +30,7 @@ public sealed record MachineOnBoard(
 
     internal int Rank =>
         Hazards.Any(h => h.Raised) ? 0
-        : Hazards.Count > 0 ? 1
+        : Hazards.Count > 0 || LockedOut is not null ? 1
         : HandoffOpen ? 2
         : UnderWay is not null ? 3
         : Waiting.Count > 0 ? 4
@@ -57,10 +59,10 @@ public sealed class BoardReader(IDbContextFactory<HandwheelDb> databases, ProveO
 
     async Task<MachineOnBoard> One(HandwheelDb db, Machine machine, IReadOnlyList<Job> waiting)
     {
-        var underWay = await proveOuts.UnderWay(db, machine.Id);
-        var ledger = underWay?.ProveOut.Ledger ?? await ProveOutReader.LedgerOf(db, machine.Id);
+        var state = await proveOuts.StateOf(db, machine.Id);
+        var underWay = state.UnderWay;
         var next = underWay is null ? null : StepWords.NextOf(underWay.ProveOut);
         var stops = underWay is null && waiting is [{ SetupIsDraft: false } first, ..] ? await jobs.StopsOf(first) : 0;
-        return new(machine, ledger.Hazards, underWay, next, waiting, stops);
+        return new(machine, state.Ledger.Hazards, state.LockedOut, underWay, next, waiting, stops);
     }
 }

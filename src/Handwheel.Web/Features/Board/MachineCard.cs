@@ -5,7 +5,7 @@ using Handwheel.Web.Features.Floor;
 namespace Handwheel.Web.Features.Board;
 
 /// <summary>One machine on the board, in whole sentences for people.</summary>
-/// <param name="Grave">A register is not as it should be: what could hurt is a warning, else a caution.</param>
+/// <param name="Grave">A register is not as it should be, or something is locked out: what could hurt is a warning, else a caution.</param>
 /// <param name="Hurts">What could hurt, worst first; empty: nothing that a person has recorded.</param>
 /// <param name="Stands">Where the job stands.</param>
 /// <param name="Next">What is next.</param>
@@ -27,7 +27,7 @@ public sealed record MachineCard(
         var hurts = on
             .Hazards.Select(h => $"{h.Text}, read {clock.When(h.LastRead.At)} by {h.LastRead.By.Name}")
             .ToList();
-        if (on.UnderWay?.ProveOut.LockedOut is { } locked)
+        if (on.LockedOut is { } locked)
             hurts.Add($"Locked out or bypassed: {locked.InShort}, written {clock.When(locked.At)} by {locked.By.Name}");
         if (on.HandoffOpen)
             hurts.Add("Handoff open: nobody has taken this machine over yet");
@@ -40,7 +40,7 @@ public sealed record MachineCard(
         return new(
             on.Machine.Id,
             on.Machine.Name,
-            on.Hazards.Count > 0 || on.UnderWay?.ProveOut.LockedOut is not null,
+            on.Hazards.Count > 0 || on.LockedOut is not null,
             hurts,
             StandsAt(on),
             NextAt(on),

@@ -14,7 +14,7 @@ static class FloorWords
             MachineId = open.Machine.Id,
             Machine = open.Machine.Name,
             Job = TitleOf(open.Job),
-            Hazards = Hazards(open.ProveOut.Ledger, clock, open.ProveOut),
+            Hazards = Hazards(open.ProveOut.Ledger, open.LockedOut, clock, open.ProveOut),
             ProveOut = open.Log.Id,
             Number = open.ProveOut.Last,
         };
@@ -30,16 +30,19 @@ static class FloorWords
     }
 
     /// <summary>
-    /// Registers that are not as they should be, raised ones first; then those that lost the raise in the middle of the air cut, and a
-    /// handoff that nobody has taken.
+    /// Registers that are not as they should be, raised ones first; then those that lost the raise in the middle of the air cut, what is
+    /// locked out, and a handoff that nobody has taken.
     /// </summary>
-    public static IReadOnlyList<FloorHazard> Hazards(Ledger ledger, ShopClock clock, ProveOut? underWay)
+    public static IReadOnlyList<FloorHazard> Hazards(MachineState state, ShopClock clock) =>
+        Hazards(state.Ledger, state.LockedOut, clock, state.UnderWay?.ProveOut);
+
+    static List<FloorHazard> Hazards(Ledger ledger, LockedOut? lockedOut, ShopClock clock, ProveOut? proveOut)
     {
         var said = ledger.Hazards.Select(h => new FloorHazard(h.Text, Read(h.LastRead), h.Raised)).ToList();
-        if (underWay is null)
-            return said;
-        said.AddRange(underWay.RaisesLost.Select(l => new FloorHazard(l.Why, Read(l.LastRead), Raised: false)));
-        if (underWay.LockedOut is { } locked)
+        said.AddRange(
+            (proveOut?.RaisesLost ?? []).Select(l => new FloorHazard(l.Why, Read(l.LastRead), Raised: false))
+        );
+        if (lockedOut is { } locked)
             said.Add(
                 new(
                     Said.In($"Locked out or bypassed: {locked.InShort}"),
@@ -48,7 +51,7 @@ static class FloorWords
                     Stays: true
                 )
             );
-        if (underWay.Standing is Standing.HandoffOpen)
+        if (proveOut?.Standing is Standing.HandoffOpen)
             said.Add(new(Said.In("Handoff open"), Said.In("nobody has taken this machine over yet"), Raised: false));
         return said;
 

@@ -39,14 +39,13 @@ static class MachineAtTablet
             var machine in await db.Machines.AsNoTracking().Where(m => !m.Retired).OrderBy(m => m.Name).ToListAsync()
         )
         {
-            var open = await reader.UnderWay(db, machine.Id);
-            var ledger = open?.ProveOut.Ledger ?? await ProveOutReader.LedgerOf(db, machine.Id);
+            var state = await reader.StateOf(db, machine.Id);
             cards.Add(
                 new(
                     machine.Id,
                     machine.Name,
-                    FloorWords.Hazards(ledger, clock, open?.ProveOut),
-                    open is null
+                    FloorWords.Hazards(state, clock),
+                    state.UnderWay is not { } open
                         ? Said.In("No prove-out is under way.")
                         : $"{FloorWords.TitleOf(open.Job)}: {FloorWords.StandsAt(open)}"
                 )
@@ -87,8 +86,8 @@ static class MachineAtTablet
         if (await db.Machines.AsNoTracking().SingleOrDefaultAsync(m => m.Id == id) is not { } machine)
             return Results.NotFound();
         var clock = await ShopClock.Of(db, time);
-        var open = await reader.UnderWay(db, id);
-        var ledger = open?.ProveOut.Ledger ?? await ProveOutReader.LedgerOf(db, id);
+        var state = await reader.StateOf(db, id);
+        var (open, ledger, _) = state;
         var jobs = open is null
             ? await db
                 .Jobs.AsNoTracking()
@@ -106,7 +105,7 @@ static class MachineAtTablet
                     {
                         MachineId = id,
                         Machine = machine.Name,
-                        Hazards = FloorWords.Hazards(ledger, clock, underWay: null),
+                        Hazards = FloorWords.Hazards(state, clock),
                     }
                     : FloorWords.BannerOf(open, clock),
                 [nameof(MachinePage.UnderWay)] = open is null
@@ -127,6 +126,7 @@ static class MachineAtTablet
                         proven.Contains(j.Id)
                     ))
                     .ToList(),
+                [nameof(MachinePage.Left)] = Policies.Allows(Policies.ProvesOut, by.Roles) ? state.Left : null,
                 [nameof(MachinePage.Last)] = Newest(ledger),
                 [nameof(MachinePage.Raised)] = ledger
                     .Hazards.Where(h => h.Raised && h.Difference is { Nanometres: > 0 })

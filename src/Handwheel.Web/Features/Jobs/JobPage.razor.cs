@@ -5,6 +5,7 @@ using Handwheel.Web.Features.ProveOuts;
 using Microsoft.AspNetCore.Components;
 using Microsoft.EntityFrameworkCore;
 using Hazard = Handwheel.Jobs.Proving.Hazard;
+using LockedOut = Handwheel.Jobs.Proving.LockedOut;
 
 namespace Handwheel.Web.Features.Jobs;
 
@@ -16,6 +17,7 @@ public sealed partial class JobPage
     Upload? shown;
     IReadOnlyList<ProveOutLog> proveOuts = [];
     IReadOnlyList<Hazard> hazards = [];
+    LockedOut? lockedOut;
     ProvenProgram? proven;
     string? whyNotAgain;
     TimeZoneInfo zone = TimeZoneInfo.Utc;
@@ -85,7 +87,8 @@ public sealed partial class JobPage
                 .Where(p => p.JobId == found.Job.Id)
                 .OrderByDescending(p => p.StartedAt)
                 .ToListAsync();
-            hazards = (await ProveOutReader.LedgerOf(db, found.Machine.Id)).Hazards;
+            var machine = await ProveOuts.StateOf(db, found.Machine.Id);
+            (hazards, lockedOut) = (machine.Ledger.Hazards, machine.LockedOut);
             proven = await ProvenProgram.Of(db, ProveOuts, found);
             whyNotAgain = await Task.Run(() => ProvenProgram.WhyNotAgain(proven, found));
             zone = TimeZoneInfo.FindSystemTimeZoneById((await db.Shop()).Zone);

@@ -24,6 +24,10 @@ public partial class JobState
     [Parameter, EditorRequired]
     public required IReadOnlyList<Hazard> Hazards { get; set; }
 
+    /// <summary>What is locked out or bypassed on the machine; null: nothing that anybody wrote.</summary>
+    [Parameter]
+    public LockedOut? LockedOut { get; set; }
+
     [Parameter, EditorRequired]
     public required TimeZoneInfo Zone { get; set; }
 

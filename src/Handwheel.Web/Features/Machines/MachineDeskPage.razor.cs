@@ -5,6 +5,7 @@ using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.EntityFrameworkCore;
 using Hazard = Handwheel.Jobs.Proving.Hazard;
+using LockedOut = Handwheel.Jobs.Proving.LockedOut;
 using Machine = Handwheel.Data.Machine;
 
 namespace Handwheel.Web.Features.Machines;
@@ -21,6 +22,7 @@ public partial class MachineDeskPage
     string? said;
     List<string> refusals = [];
     IReadOnlyList<Hazard> hazards = [];
+    LockedOut? lockedOut;
     TimeZoneInfo zone = TimeZoneInfo.Utc;
 
     [Parameter]
@@ -31,6 +33,9 @@ public partial class MachineDeskPage
 
     [Inject]
     IDbContextFactory<HandwheelDb> Databases { get; set; } = null!;
+
+    [Inject]
+    ProveOutReader ProveOuts { get; set; } = null!;
 
     [Inject]
     EditMachine EditMachine { get; set; } = null!;
@@ -53,7 +58,8 @@ public partial class MachineDeskPage
             return;
         form = new(machine.Facts);
         (name, note, retired) = (machine.Name, machine.Note, machine.Retired);
-        hazards = (await ProveOutReader.LedgerOf(db, Id)).Hazards;
+        var state = await ProveOuts.StateOf(db, Id);
+        (hazards, lockedOut) = (state.Ledger.Hazards, state.LockedOut);
         zone = TimeZoneInfo.FindSystemTimeZoneById((await db.Shop()).Zone);
     }
 

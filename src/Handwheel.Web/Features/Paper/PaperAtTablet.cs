@@ -93,9 +93,8 @@ static class PaperAtTablet
             ? []
             : (await finder.Find(PaperCode.Read(paper, host => addresses.IsThisServer(host, http.Request)))).Found;
         var machine = await db.Machines.AsNoTracking().SingleAsync(m => m.Id == job.MachineId);
-        var open = await reader.UnderWay(db, machine.Id);
+        var state = await reader.StateOf(db, machine.Id);
         var clock = await ShopClock.Of(db, time);
-        var ledger = open?.ProveOut.Ledger ?? await ProveOutReader.LedgerOf(db, machine.Id);
         return FloorEndpoints.Page<JobAtTabletPage>(
             new()
             {
@@ -104,11 +103,11 @@ static class PaperAtTablet
                     MachineId = machine.Id,
                     Machine = machine.Name,
                     Job = FloorWords.TitleOf(job),
-                    Hazards = FloorWords.Hazards(ledger, clock, open?.ProveOut),
+                    Hazards = FloorWords.Hazards(state, clock),
                 },
                 [nameof(JobAtTabletPage.Job)] = job,
                 [nameof(JobAtTabletPage.Paper)] = of.FirstOrDefault(o => o.JobId == job.Id),
-                [nameof(JobAtTabletPage.UnderWay)] = open,
+                [nameof(JobAtTabletPage.UnderWay)] = state.UnderWay,
                 [nameof(JobAtTabletPage.Clock)] = (Func<DateTimeOffset, string>)clock.When,
             }
         );

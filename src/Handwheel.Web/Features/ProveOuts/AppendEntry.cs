@@ -40,7 +40,7 @@ public sealed class AppendEntry(TimeProvider time)
         Store(db, log, entry);
         foreach (var reading in after.NewReadings)
             db.MachineReadings.Add(MachineReading.From(reading));
-        if (after.Standing is Standing.Released or Standing.Abandoned)
+        if (after.HasEnded && !before.HasEnded)
         {
             log.End = after.Standing is Standing.Released ? ProveOutEnd.Released : ProveOutEnd.Abandoned;
             log.EndedAt = entry.At;

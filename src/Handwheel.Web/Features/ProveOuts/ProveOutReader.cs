@@ -19,6 +19,23 @@ public sealed record OpenedProveOut(
 {
     /// <summary>The newest entry, null when there is none: who did what last, and when.</summary>
     public Entry? LastEntry => Entries.Count == 0 ? null : Entries[^1];
+
+    /// <summary>What is locked out or bypassed on its machine now; null: nothing that anybody wrote.</summary>
+    public LockedOut? LockedOut { get; init; } = ProveOut.LockedOut;
+}
+
+/// <summary>What was left locked out or bypassed by a prove-out that has ended.</summary>
+/// <param name="ProveOut">Where somebody signs that it is so no longer.</param>
+/// <param name="Last">Number of its newest entry.</param>
+public sealed record LeftLockedOut(LockedOut What, Guid ProveOut, long Last);
+
+/// <summary>What is known of a machine now, whoever has gone home and whatever has ended.</summary>
+/// <param name="UnderWay">The prove-out on it; null: none.</param>
+/// <param name="Left">While none is under way: what the last one left locked out or bypassed.</param>
+public sealed record MachineState(OpenedProveOut? UnderWay, Ledger Ledger, LeftLockedOut? Left)
+{
+    /// <summary>What is locked out or bypassed; null: nothing that anybody wrote.</summary>
+    public LockedOut? LockedOut => UnderWay is { } open ? open.LockedOut : Left?.What;
 }
 
 /// <summary>Loads prove-outs and ledgers and folds them.</summary>
@@ -28,11 +45,19 @@ public sealed class ProveOutReader(IDbContextFactory<HandwheelDb> databases)
     readonly ConcurrentDictionary<string, ProveOutPlan> plans = new(StringComparer.Ordinal);
     const int PlansKept = 200;
 
+    /// <summary>Kinds of entries that say what is locked out, as they stand in an entry's body.</summary>
+    static readonly string[] Telling = ["\"kind\":\"handed-over\"", "\"kind\":\"lockout-lifted\""];
+
     public async Task<OpenedProveOut?> Open(Guid proveOut)
     {
         await using var db = await databases.CreateDbContextAsync();
         return await Open(db, proveOut);
     }
+
+    public async Task<MachineState> StateOf(HandwheelDb db, Guid machine) =>
+        await UnderWay(db, machine) is { } open
+            ? new(open, open.ProveOut.Ledger, null)
+            : new(null, await LedgerOf(db, machine), await LeftLockedOutOn(db, machine));
 
     /// <summary>The prove-out under way on a machine, or null.</summary>
     public async Task<OpenedProveOut?> UnderWay(HandwheelDb db, Guid machine)
@@ -55,7 +80,8 @@ public sealed class ProveOutReader(IDbContextFactory<HandwheelDb> databases)
         var plan = await Plan(db, log.PlanSha256);
         var entries = await Entries(db, proveOut);
         var folded = ProveOut.Replay(plan, entries, await LedgerOf(db, log.MachineId));
-        return new(log, job, machine, folded, entries);
+        var opened = new OpenedProveOut(log, job, machine, folded, entries);
+        return folded.HasEnded ? opened with { LockedOut = (await LeftLockedOutOn(db, log.MachineId))?.What } : opened;
     }
 
     public async Task<ProveOutPlan> Plan(HandwheelDb db, string sha256)
@@ -78,6 +104,28 @@ public sealed class ProveOutReader(IDbContextFactory<HandwheelDb> databases)
             .Select(e => e.Body)
             .ToListAsync();
         return [.. bodies.Select(b => EntryJson.Read(Encoding.UTF8.GetBytes(b)))];
+    }
+
+    /// <summary>As the newest prove-out on the machine has it: each begins with what the one before it left.</summary>
+    public static async Task<LeftLockedOut?> LeftLockedOutOn(HandwheelDb db, Guid machine)
+    {
+        var newest = await db
+            .ProveOuts.AsNoTracking()
+            .Where(p => p.MachineId == machine)
+            .OrderByDescending(p => p.StartedAt)
+            .FirstOrDefaultAsync();
+        if (newest is null)
+            return null;
+        var bodies = await db
+            .ProveOutEntries.AsNoTracking()
+            .Where(e => e.ProveOutId == newest.Id && (e.Number == 1 || Telling.Any(kind => e.Body.Contains(kind))))
+            .OrderBy(e => e.Number)
+            .Select(e => e.Body)
+            .ToListAsync();
+        var left = bodies
+            .Select(b => EntryJson.Read(Encoding.UTF8.GetBytes(b)))
+            .Aggregate((LockedOut?)null, LockedOut.After);
+        return left is null ? null : new(left, newest.Id, newest.LastNumber);
     }
 
     /// <summary>What the registers of a machine were when somebody last read them.</summary>

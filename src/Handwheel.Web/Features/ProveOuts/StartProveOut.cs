@@ -84,9 +84,10 @@ public sealed class StartProveOut(
             LastHash = Convert.ToHexStringLower(RecordChain.Start),
         };
         await db.Keep(PlanOfJob.CheckText(opened.Check), now);
+        var left = await ProveOutReader.LeftLockedOutOn(db, job.MachineId);
         db.ProveOuts.Add(log);
         var before = ProveOut.Replay(plan, [], await ProveOutReader.LedgerOf(db, job.MachineId));
-        var begun = append.To(db, log, before, new Begun(plan.Digest), by, place.Name, basedOn: 0);
+        var begun = append.To(db, log, before, new Begun(plan.Digest, left?.What), by, place.Name, basedOn: 0);
         if (begun.Refused is { } refused)
             return refused;
         await db.SaveChangesAsync();

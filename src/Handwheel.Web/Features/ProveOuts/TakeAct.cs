@@ -123,6 +123,11 @@ public sealed class TakeAct(
             );
         if (await reader.Open(db, asked.ProveOut) is not { } open)
             return new Refusal(RefusedBecause.NotThere, Said.In("There is no such prove-out."));
+        if (asked.Act is LockoutLifted && await WentOn(db, open.Log))
+            return new Refusal(
+                RefusedBecause.ChangedMeanwhile,
+                Said.In("Another prove-out was begun on this machine since, with what was locked out: sign it there.")
+            );
         var appended = edit is null
             ? append.To(db, open.Log, open.ProveOut, asked.Act, asked.By, asked.Place.Name, asked.BasedOn, asked.Kept)
             : await edits.Store(db, open.Log, edit, asked);
@@ -133,6 +138,9 @@ public sealed class TakeAct(
         await db.SaveChangesAsync();
         return answer;
     }
+
+    static Task<bool> WentOn(HandwheelDb db, ProveOutLog log) =>
+        db.ProveOuts.AnyAsync(p => p.MachineId == log.MachineId && p.StartedAt > log.StartedAt);
 
     static ActTaken AnswerOf(AppendEntry.Appended appended)
     {

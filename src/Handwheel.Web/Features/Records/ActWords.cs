@@ -12,6 +12,7 @@ public static class ActWords
     public static string Of(Act act, string step, bool typed) =>
         act switch
         {
+            Begun { LockedOut: { } locked } => $"Prove-out begun; locked out or bypassed: {locked.Words}",
             Begun => "Prove-out begun",
             FindingsSeen => $"Seen: {step}",
             Ticked { Saw: { Length: > 0 } saw } => $"{step}: done, {saw}",

@@ -114,6 +114,50 @@ public class HandoffTests
         Assert.Equal(NightSetter, walk.ProveOut.LockedOut?.By);
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void What_is_locked_out_outlives_the_prove_out_and_the_next_begins_with_it(bool released)
+    {
+        var walk = ReadBack(HandedOverWith("door switch"), NightSetter).Do(new TookOver(), NightSetter);
+        if (released)
+            walk.Until();
+        else
+            walk.Do(new Abandoned("wrong material"));
+        Assert.Equal(released ? Standing.Released : Standing.Abandoned, walk.ProveOut.Standing);
+        Assert.Equal("door switch", walk.ProveOut.LockedOut?.Words);
+
+        var next = new Walk();
+        next.Do(new Begun(next.ProveOut.Plan.Digest, walk.ProveOut.LockedOut));
+        Assert.Equal(walk.ProveOut.LockedOut, next.ProveOut.LockedOut);
+        Assert.Null(next.Do(new LockoutLifted("key back")).ProveOut.LockedOut);
+    }
+
+    [Fact]
+    public void A_prove_out_can_be_abandoned_while_the_handoff_is_open_and_what_is_raised_stays_a_hazard()
+    {
+        var walk = HandedOverWith("none");
+        walk.Refused(new Abandoned("wrong material"), Operator);
+        walk.Do(new Abandoned("wrong material"));
+        Assert.Equal((Standing.Abandoned, null), (walk.ProveOut.Standing, walk.ProveOut.Handoff));
+        Assert.Contains(walk.ProveOut.Ledger.Hazards, h => h.Raised);
+    }
+
+    [Fact]
+    public void After_the_end_it_is_signed_for_once_and_the_end_stays_what_it_was()
+    {
+        var walk = ReadBack(HandedOverWith("door switch"), NightSetter).Do(new TookOver(), NightSetter);
+        walk.Do(new Abandoned("wrong material"));
+        var end = walk.Refused(new Note("a note"));
+        Assert.Contains("abandoned", end, StringComparison.Ordinal);
+        walk.Refused(new LockoutLifted(" "), NightSetter);
+        walk.Do(new LockoutLifted("key back"), NightSetter);
+        Assert.Null(walk.ProveOut.LockedOut);
+        Assert.Equal(Standing.Abandoned, walk.ProveOut.Standing);
+        Assert.Equal(end, walk.Refused(new Note("a note")));
+        Assert.Equal(end, walk.Refused(new LockoutLifted("again"), NightSetter));
+    }
+
     [Fact]
     public void What_is_locked_out_is_one_line_of_the_board() =>
         Assert.Equal(new string('x', 69) + "…", HandedOverWith(new string('x', 300)).ProveOut.LockedOut!.InShort);

@@ -168,7 +168,7 @@ public class WholeWayTests
     }
 
     [Fact]
-    public void What_has_ended_takes_nothing_but_notes_that_correct()
+    public void What_has_ended_takes_nothing_but_notes_that_correct_where_nothing_is_locked_out()
     {
         foreach (var walk in new[] { new Walk().Begin().Until(), new Walk().Begin().Do(new Abandoned("wrong blank")) })
         {

@@ -12,6 +12,7 @@ public class EntryJsonTests
     static readonly Act[] Acts =
     [
         new Begun("digest"),
+        new Begun("digest", new LockedOut("door switch", SmallShop.Setter, SmallShop.Morning)),
         new FindingsSeen("ready.seen.no-end"),
         new Ticked("ready.table", "tight"),
         new ReadingTyped("ready.offset.G55.z", "-18.1250"),
@@ -76,7 +77,7 @@ public class EntryJsonTests
         var kinds = typeof(Act)
             .GetCustomAttributes<JsonDerivedTypeAttribute>()
             .ToDictionary(a => a.DerivedType, a => (string)a.TypeDiscriminator!);
-        Assert.Equal(kinds.Keys.Select(t => t.Name).Order(), Acts.Select(a => a.GetType().Name).Order());
+        Assert.Equal(kinds.Keys.Select(t => t.Name).Order(), Acts.Select(a => a.GetType().Name).Distinct().Order());
         Assert.All(
             Acts,
             a =>

@@ -91,10 +91,12 @@ sealed class WatchedMachine
         "register by a supervisor's statement",
         "handoff by taking over",
         "handoff by withdrawing it",
+        "handoff by abandoning",
         "held by settling it",
         "held by a deviation",
         "held by abandoning",
         "lockout by signing that it is none",
+        "lockout after the prove-out by signing that it is none",
     ];
 
     static readonly ShopClock Clock = new(TimeZoneInfo.Utc, new FakeTimeProvider(Morning.AddDays(1)));
@@ -104,6 +106,9 @@ sealed class WatchedMachine
     readonly List<LedgerReading> outside = [];
     Ledger ledger = Ledger.Empty;
     Walk? walk;
+
+    /// <summary>The last that has ended.</summary>
+    Walk? ended;
     byte jobs;
     int minutes;
 
@@ -138,7 +143,7 @@ sealed class WatchedMachine
         {
             foreach (var held in open.Keys.Where(k => k.StartsWith("held ", StringComparison.Ordinal)).ToList())
                 Close(held, act is Abandoned ? "held by abandoning" : "held by a release");
-            open.Remove("locked out");
+            ended = walk;
             walk = null;
         }
     }
@@ -165,6 +170,14 @@ sealed class WatchedMachine
     /// <summary>The next job is begun, or a register read at the machine.</summary>
     void Between(int choice)
     {
+        if (ended?.ProveOut.LockedOut is not null && choice % 5 == 0)
+        {
+            ended.Do(new LockoutLifted("key back"), Setter);
+            Acts.Add("lifted after the end");
+            minutes++;
+            Close("locked out", "lockout after the prove-out by signing that it is none");
+            return;
+        }
         if (choice % 3 == 0 || ledger.Readings.Count == 0)
         {
             var plan = Plan(1);
@@ -173,8 +186,9 @@ sealed class WatchedMachine
                 Subject = plan.Subject with { ProveOut = new Guid(++jobs, 1, 0, 0, 0, 0, 0, 0, 0, 0, 0) },
             };
             var next = new Walk(ProveOut.Replay(plan, [], ledger), Morning.AddMinutes(minutes));
-            if (next.ProveOut.WhyNot(next.Entry(new Begun(plan.Digest), Setter)).Count == 0)
-                walk = next.Begin();
+            var begun = new Begun(plan.Digest, ended?.ProveOut.LockedOut);
+            if (next.ProveOut.WhyNot(next.Entry(begun, Setter)).Count == 0)
+                walk = next.Do(begun);
             return;
         }
         var registers = ledger.Readings.Select(r => new Register(r.Register, r.Axis)).Distinct().ToList();
@@ -234,6 +248,9 @@ sealed class WatchedMachine
             case HandoffWithdrawn:
                 Close("handoff", "handoff by withdrawing it");
                 break;
+            case Abandoned:
+                Close("handoff", "handoff by abandoning");
+                break;
             case Differs differs:
                 open["held " + differs.Step] = titles[differs.Step] + ": " + StepWords.Of(StepState.Held);
                 break;
@@ -287,6 +304,7 @@ sealed class WatchedMachine
     {
         ledger = Ledger.Fold(ledger.Readings);
         walk?.StartAnew(ledger);
+        ended?.StartAnew(ledger);
     }
 
     string? Compare()
@@ -320,7 +338,7 @@ sealed class WatchedMachine
     MachineOnBoard OnBoard()
     {
         if (walk is null)
-            return new(machine, ledger.Hazards, null, null, [], 0);
+            return new(machine, ledger.Hazards, ended?.ProveOut.LockedOut, null, null, [], 0);
         var log = new ProveOutLog
         {
             PlanSha256 = "aa",
@@ -334,6 +352,6 @@ sealed class WatchedMachine
             walk.ProveOut,
             walk.ProveOut.Entries
         );
-        return new(machine, ledger.Hazards, opened, StepWords.NextOf(walk.ProveOut), [], 0);
+        return new(machine, ledger.Hazards, opened.LockedOut, opened, StepWords.NextOf(walk.ProveOut), [], 0);
     }
 }

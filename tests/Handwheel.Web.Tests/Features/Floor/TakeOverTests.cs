@@ -69,5 +69,31 @@ public sealed class TakeOverTests : IAsyncLifetime
         );
     }
 
+    /// <summary>Locks and bypasses are the machine's: the page of a machine without a prove-out warns and has the form.</summary>
+    [Fact]
+    public async Task What_a_prove_out_left_locked_out_is_signed_for_at_the_machine()
+    {
+        var words = SmallShop.Words();
+        words["raised"] = "G54, as last read";
+        words["locked-out"] = "door switch bypassed, key in the office";
+        await shop.Do(proveOut, new HandedOver(words));
+        await shop.Do(proveOut, new Abandoned("wrong material"));
+        using var tablet = new TabletVisitor(shop, "en");
+        await tablet.SignIn("Night setter");
+        var machine = await tablet.Get($"/floor/machines/{shop.MachineId}");
+        Assert.Contains(
+            "Locked out or bypassed: door switch bypassed",
+            Text(machine, "header"),
+            StringComparison.Ordinal
+        );
+        Assert.Contains("door switch bypassed", Text(await tablet.Get("/floor"), "main"), StringComparison.Ordinal);
+
+        var form = TabletVisitor.FormFor(machine, "lockout-lifted")!;
+        var signed = await tablet.Post(form, ("act.what", "key back, looked"), ("pin", JourneyShop.Pin));
+        Assert.Contains("No prove-out is under way", Text(signed, "main"), StringComparison.Ordinal);
+        Assert.DoesNotContain("door switch", signed.DocumentElement.OuterHtml, StringComparison.Ordinal);
+        Assert.DoesNotContain("door switch", Text(await tablet.Get("/floor"), "main"), StringComparison.Ordinal);
+    }
+
     public async ValueTask DisposeAsync() => await shop.DisposeAsync();
 }
