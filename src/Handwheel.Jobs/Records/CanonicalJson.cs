@@ -1,7 +1,9 @@
 using System.Buffers;
 using System.Globalization;
+using System.Runtime.InteropServices;
 using System.Text;
 using System.Text.Json;
+using System.Text.Unicode;
 
 namespace Handwheel.Jobs.Records;
 
@@ -11,12 +13,14 @@ public static class CanonicalJson
     static readonly JsonDocumentOptions Strict = new() { AllowDuplicateProperties = false };
 
     /// <exception cref="FormatException">Not JSON, a member twice, a lone surrogate, or a number past the range of a double.</exception>
-    public static byte[] Of(ReadOnlySpan<byte> json)
+    public static byte[] Of(ReadOnlySpan<byte> json) => Of(Parse(json));
+
+    /// <exception cref="FormatException">Not JSON, or a member twice.</exception>
+    public static JsonElement Parse(ReadOnlySpan<byte> json)
     {
         try
         {
-            using var document = JsonDocument.Parse(json.ToArray(), Strict);
-            return Of(document.RootElement);
+            return JsonElement.Parse(json, Strict);
         }
         catch (JsonException fault)
         {
@@ -27,7 +31,7 @@ public static class CanonicalJson
     /// <exception cref="FormatException">A lone surrogate, or a number past the range of a double.</exception>
     public static byte[] Of(JsonElement value)
     {
-        var output = new ArrayBufferWriter<byte>();
+        var output = new ArrayBufferWriter<byte>(JsonMarshal.GetRawUtf8Value(value).Length);
         Write(value, output);
         return output.WrittenSpan.ToArray();
     }
@@ -87,7 +91,10 @@ public static class CanonicalJson
                 output.Write("]"u8);
                 break;
             case JsonValueKind.String:
-                WriteString(Text(value), output);
+                if (IsCanonical(JsonMarshal.GetRawUtf8Value(value)))
+                    output.Write(JsonMarshal.GetRawUtf8Value(value));
+                else
+                    WriteString(Text(value), output);
                 break;
             case JsonValueKind.Number:
                 WriteAscii(NumberText(value.GetDouble()), output);
@@ -102,22 +109,50 @@ public static class CanonicalJson
     {
         var first = true;
         output.Write("{"u8);
-        foreach (
-            var member in value
-                .EnumerateObject()
-                .Select(m => (Name: Name(m), m.Value))
-                .OrderBy(m => m.Name, StringComparer.Ordinal)
-        )
+        foreach (var member in InOrder(value))
         {
             if (!first)
                 output.Write(","u8);
             first = false;
-            WriteString(member.Name, output);
+            WriteName(member, output);
             output.Write(":"u8);
             Write(member.Value, output);
         }
         output.Write("}"u8);
     }
+
+    static void WriteName(JsonProperty member, ArrayBufferWriter<byte> output)
+    {
+        var raw = JsonMarshal.GetRawUtf8PropertyName(member);
+        if (!IsCanonical(raw))
+        {
+            WriteString(Name(member), output);
+            return;
+        }
+        output.Write("\""u8);
+        output.Write(raw);
+        output.Write("\""u8);
+    }
+
+    static IEnumerable<JsonProperty> InOrder(JsonElement value)
+    {
+        var members = value.EnumerateObject().ToList();
+        for (var i = 0; i < members.Count; i++)
+        {
+            var name = JsonMarshal.GetRawUtf8PropertyName(members[i]);
+            // the bytes of ASCII names are ordered as their UTF-16 is
+            var after =
+                IsCanonical(name)
+                && Ascii.IsValid(name)
+                && (i == 0 || JsonMarshal.GetRawUtf8PropertyName(members[i - 1]).SequenceCompareTo(name) < 0);
+            if (!after)
+                return members.OrderBy(Name, StringComparer.Ordinal);
+        }
+        return members;
+    }
+
+    /// <summary>Nothing in it is escaped, so that it is already as canonical JSON has it.</summary>
+    static bool IsCanonical(ReadOnlySpan<byte> text) => !text.Contains((byte)'\\') && Utf8.IsValid(text);
 
     static string Text(JsonElement value)
     {

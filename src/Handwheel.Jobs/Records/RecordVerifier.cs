@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Runtime.InteropServices;
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using System.Text.Json;
@@ -61,7 +62,7 @@ public static class RecordVerifier
         var passed = new List<string>();
         try
         {
-            return new Verification(Parsed(document.Span, passed), passed, trustedRoot).Run();
+            return new Verification(Parsed(document, passed), passed, trustedRoot).Run();
         }
         catch (Broken fault)
         {
@@ -71,22 +72,24 @@ public static class RecordVerifier
         }
     }
 
-    static JsonObject Parsed(ReadOnlySpan<byte> document, List<string> passed)
+    static JsonElement Parsed(ReadOnlyMemory<byte> document, List<string> passed)
     {
+        JsonElement record;
         byte[] canonical;
         try
         {
-            canonical = CanonicalJson.Of(document);
+            record = CanonicalJson.Parse(document.Span);
+            canonical = CanonicalJson.Of(record);
         }
         catch (FormatException fault)
         {
             throw new Broken("The record cannot be read: " + fault.Message);
         }
-        if (!canonical.AsSpan().SequenceEqual(document))
+        if (!canonical.AsSpan().SequenceEqual(document.Span))
             throw new Broken(
                 "The record is not in the form in which it was signed: its text was changed or laid out anew."
             );
-        if (JsonNode.Parse(canonical) is not JsonObject record)
+        if (record.ValueKind != JsonValueKind.Object)
             throw new Broken("Found something other than a record, expected one JSON object.");
         if (Verification.Text(record, "format") != RecordDocument.Format)
             throw new Broken(
@@ -103,58 +106,79 @@ sealed class Broken(string message, long? entry = null) : Exception(message)
     public long? Entry => entry;
 }
 
-/// <summary>One run over one parsed record.</summary>
-sealed class Verification(JsonObject record, List<string> passed, X509Certificate2? trustedRoot)
+/// <summary>One run over one parsed record, whose bytes are canonical: what is hashed is taken from them as it stands.</summary>
+sealed class Verification(JsonElement record, List<string> passed, X509Certificate2? trustedRoot)
 {
     public VerifyResult Run()
     {
         if (!Guid.TryParse(Text(record, "log"), out var log))
             throw new Broken("The record does not say which prove-out it is of.");
-        var signature = Text(record, "signature");
-        var content = Text(record, "content");
         var (number, hash) = Chain(log);
-        Head(record["head"], number, hash);
+        Head(Member(record, "head"), number, hash);
         passed.Add(string.Create(CultureInfo.InvariantCulture, $"The chain of {number} entries is whole."));
-        record.Remove("signature");
-        record.Remove("content");
-        if (RecordDocument.Digest(RecordDocument.Canonical(record)) != content)
+        var content = Text(record, "content");
+        if (ContentDigest() != content)
             throw new Broken("The content is not what its own digest says: something outside the entries was changed.");
         passed.Add("The content is what its digest says.");
-        return Signature(signature, log, content, number, hash);
+        return Signature(Text(record, "signature"), log, content, number, hash);
     }
 
-    public static string Text(JsonObject from, string member) =>
-        from[member] is JsonValue value && value.GetValueKind() == JsonValueKind.String ? value.GetValue<string>() : "";
+    /// <summary>Undefined where there is no such member, or nothing that has members.</summary>
+    static JsonElement Member(JsonElement of, string name) =>
+        of.ValueKind == JsonValueKind.Object && of.TryGetProperty(name, out var member) ? member : default;
+
+    public static string Text(JsonElement from, string name) =>
+        Member(from, name) is { ValueKind: JsonValueKind.String } text ? text.GetString()! : "";
+
+    static string? Number(JsonElement from) =>
+        Member(from, "number") is { ValueKind: not JsonValueKind.Undefined } number ? number.GetRawText() : null;
 
     (long Number, string Hash) Chain(Guid log)
     {
-        if (record["entries"] is not JsonArray entries)
+        if (Member(record, "entries") is not { ValueKind: JsonValueKind.Array } entries)
             throw new Broken("The record has no entries.");
         var hash = RecordChain.Start;
-        for (var i = 0; i < entries.Count; i++)
+        var number = 0L;
+        foreach (var entry in entries.EnumerateArray())
         {
-            long number = i + 1;
-            if (entries[i] is not JsonObject entry || entry["body"] is not JsonObject body || entry.Count != 2)
+            number++;
+            var body = Member(entry, "body");
+            if (body.ValueKind != JsonValueKind.Object || entry.GetPropertyCount() != 2)
                 throw new Broken($"Entry {number} is not an entry.", number);
-            if (body["number"]?.ToJsonString() != number.ToString(CultureInfo.InvariantCulture))
-                throw new Broken(
-                    $"Entry {number} is missing or out of place: found number {body["number"]?.ToJsonString()}.",
-                    number
-                );
-            hash = RecordChain.Next(log, number, hash, RecordDocument.Canonical(body));
+            if (Number(body) != number.ToString(CultureInfo.InvariantCulture))
+                throw new Broken($"Entry {number} is missing or out of place: found number {Number(body)}.", number);
+            hash = RecordChain.Next(log, number, hash, JsonMarshal.GetRawUtf8Value(body));
             if (Text(entry, "hash") != Convert.ToHexStringLower(hash))
                 throw new Broken($"Entry {number} is not as it was hashed.", number);
         }
-        return (entries.Count, Convert.ToHexStringLower(hash));
+        return (number, Convert.ToHexStringLower(hash));
     }
 
-    static void Head(JsonNode? head, long number, string hash)
+    static void Head(JsonElement head, long number, string hash)
     {
-        var signed = head is JsonObject o ? o["number"]?.ToJsonString() : null;
+        var signed = Number(head);
         if (signed != number.ToString(CultureInfo.InvariantCulture))
             throw new Broken($"The record ends at entry {number}, but its head is entry {signed}.", number + 1);
-        if (head is not JsonObject named || Text(named, "hash") != hash)
+        if (Text(head, "hash") != hash)
             throw new Broken("The head is not the last entry's hash.", number);
+    }
+
+    /// <summary>Of the record without its signature and this digest itself.</summary>
+    string ContentDigest()
+    {
+        using var digest = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+        var before = "{"u8;
+        foreach (var member in record.EnumerateObject().Where(m => m.Name is not ("signature" or "content")))
+        {
+            digest.AppendData(before);
+            digest.AppendData("\""u8);
+            digest.AppendData(JsonMarshal.GetRawUtf8PropertyName(member));
+            digest.AppendData("\":"u8);
+            digest.AppendData(JsonMarshal.GetRawUtf8Value(member.Value));
+            before = ","u8;
+        }
+        digest.AppendData("}"u8);
+        return Convert.ToHexStringLower(digest.GetHashAndReset());
     }
 
     VerifyResult Signature(string jws, Guid log, string content, long number, string hash)
@@ -225,18 +249,16 @@ sealed class Verification(JsonObject record, List<string> passed, X509Certificat
     {
         try
         {
-            if (
-                JsonNode.Parse(header) is JsonObject fields
-                && Text(fields, "alg") == "ES256"
-                && fields["x5c"] is JsonArray { Count: > 0 } x5c
-            )
-                return
+            var fields = JsonElement.Parse(header);
+            if (Text(fields, "alg") == "ES256" && Member(fields, "x5c") is { ValueKind: JsonValueKind.Array } x5c)
+            {
+                List<X509Certificate2> certificates =
                 [
-                    .. x5c.OfType<JsonValue>()
-                        .Select(c =>
-                            X509CertificateLoader.LoadCertificate(Convert.FromBase64String(c.GetValue<string>()))
-                        ),
+                    .. x5c.EnumerateArray().Select(c => X509CertificateLoader.LoadCertificate(c.GetBytesFromBase64())),
                 ];
+                if (certificates.Count > 0)
+                    return certificates;
+            }
         }
         catch (Exception fault)
             when (fault is JsonException or FormatException or InvalidOperationException or CryptographicException)
@@ -269,17 +291,16 @@ sealed class Verification(JsonObject record, List<string> passed, X509Certificat
 
     List<SignatureSeen> Signatures()
     {
-        var titles = (record["steps"] as JsonArray ?? [])
-            .OfType<JsonObject>()
+        var titles = Items("steps")
             .GroupBy(s => Text(s, "step"))
             .ToDictionary(g => g.Key, g => Text(g.First(), "title"));
         var seen = new List<SignatureSeen>();
-        foreach (var item in ((JsonArray)record["entries"]!).OfType<JsonObject>())
+        foreach (var item in Items("entries"))
         {
             Entry entry;
             try
             {
-                entry = EntryJson.Read(RecordDocument.Canonical(item["body"]!));
+                entry = EntryJson.Read(JsonMarshal.GetRawUtf8Value(Member(item, "body")));
             }
             catch (FormatException)
             {
@@ -300,4 +321,7 @@ sealed class Verification(JsonObject record, List<string> passed, X509Certificat
         }
         return seen;
     }
+
+    JsonElement.ArrayEnumerator Items(string name) =>
+        Member(record, name) is { ValueKind: JsonValueKind.Array } list ? list.EnumerateArray() : default;
 }

@@ -1,11 +1,16 @@
 using System.Security.Cryptography;
 using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using CsCheck;
 using Handwheel.Jobs.Records;
 
 namespace Handwheel.Tests.Jobs.Records;
 
 public class CanonicalJsonTests
 {
+    static readonly JsonSerializerOptions Plain = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
     static string Of(string json) => Encoding.UTF8.GetString(CanonicalJson.Of(Encoding.UTF8.GetBytes(json)));
 
     /// <summary>RFC 8785, appendix B.</summary>
@@ -85,6 +90,31 @@ public class CanonicalJsonTests
             ],
             order
         );
+    }
+
+    /// <summary>Every character may stand in JSON as it is or escaped; names and texts of any mixture come out the same, in one order.</summary>
+    [Fact]
+    public void Escaped_or_not_it_comes_out_the_same() =>
+        Gen.String[Gen.Char["abz\u00f6\u20ac\ufb33\"\\\n\u007f1 "], 0, 6]
+            .Select(Gen.Bool, (text, emoji) => emoji ? text + "\U0001F600" : text)
+            .Array[1, 6]
+            .Sample(words =>
+            {
+                var members = words.Distinct(StringComparer.Ordinal).ToDictionary(w => w, w => w + w);
+                var escaped = Of(JsonSerializer.Serialize(members));
+                var plain = Of(JsonSerializer.Serialize(members, Plain));
+                Assert.Equal(escaped, plain);
+                Assert.Equal(plain, Of(plain));
+                var names = JsonElement.Parse(plain).EnumerateObject().Select(m => m.Name).ToList();
+                Assert.Equal(members.Keys.Order(StringComparer.Ordinal), names);
+            });
+
+    /// <summary>UTF-8 that is broken is no text, escaped or not.</summary>
+    [Fact]
+    public void Broken_bytes_are_refused_in_a_text_and_in_a_name()
+    {
+        Assert.Throws<FormatException>(() => CanonicalJson.Of([.. "[\""u8, 0xC3, .. "\"]"u8]));
+        Assert.Throws<FormatException>(() => CanonicalJson.Of([.. "{\""u8, 0xC3, .. "\":1}"u8]));
     }
 
     [Theory]

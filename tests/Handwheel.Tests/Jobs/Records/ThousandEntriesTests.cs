@@ -80,11 +80,12 @@ public class ThousandEntriesTests
         var bytes = every ? Enumerable.Range(0, record.Length) : Chosen(record.Length);
         Parallel.ForEach(
             bytes,
-            at =>
+            () => (byte[])record.Clone(),
+            (at, _, changed) =>
             {
-                var changed = (byte[])record.Clone();
                 changed[at] ^= (byte)(1 << (at % 8));
                 var result = RecordVerifier.Verify(changed, null);
+                changed[at] = record[at];
                 Assert.False(result.Intact, $"byte {at} flipped and not found");
                 var entry = places.FindIndex(p => p.From <= at && at <= p.To);
                 if (entry >= 0)
@@ -92,7 +93,9 @@ public class ThousandEntriesTests
                         result.FirstBrokenEntry == entry + 1,
                         $"byte {at} is of entry {entry + 1}, said {result.FirstBrokenEntry}: {result.Fault}"
                     );
-            }
+                return changed;
+            },
+            _ => { }
         );
     }
 
