@@ -1,4 +1,5 @@
 using Handwheel.Jobs.Proving;
+using Handwheel.Tests.Jobs.Proving;
 using Handwheel.Web.Features.Jobs;
 using Handwheel.Web.Tests.Data;
 using Microsoft.Playwright;
@@ -82,7 +83,18 @@ public sealed class DeskPagesTests(Browser browser) : IClassFixture<Browser>
         foreach (var part in new[] { "path", "program", "setup", "subprograms", "again" })
             await Look($"/jobs/1/{part}");
         await Look("/");
+        var words = SmallShop.Words();
+        words["raised"] = "G54 Z, as last read";
+        words["locked-out"] = "door switch bypassed";
+        await shop.Do(proveOut, new HandedOver(words));
         await shop.Do(proveOut, new Abandoned("the casting is cracked"));
+        foreach (var path in new[] { "/", $"/machines/{shop.MachineId}", "/jobs/1" })
+        {
+            await Look(path);
+            await Assertions
+                .Expect(page.Locator("main"))
+                .ToContainTextAsync("Locked out or bypassed: door switch bypassed");
+        }
         await Look("/records");
         await Look($"/records/{proveOut}");
         PageMeasure.HasNo(faults);

@@ -126,6 +126,7 @@ static class MachineAtTablet
                         proven.Contains(j.Id)
                     ))
                     .ToList(),
+                [nameof(MachinePage.LockedOut)] = state.LockedOut,
                 [nameof(MachinePage.Left)] = Policies.Allows(Policies.ProvesOut, by.Roles) ? state.Left : null,
                 [nameof(MachinePage.Last)] = Newest(ledger),
                 [nameof(MachinePage.Raised)] = ledger

@@ -75,7 +75,8 @@ public sealed class TakeOverTests : IAsyncLifetime
     {
         var words = SmallShop.Words();
         words["raised"] = "G54, as last read";
-        words["locked-out"] = "door switch bypassed, key in the office";
+        words["locked-out"] =
+            "door switch bypassed by maintenance, key in the office, until the spare is here: keep out";
         await shop.Do(proveOut, new HandedOver(words));
         await shop.Do(proveOut, new Abandoned("wrong material"));
         using var tablet = new TabletVisitor(shop, "en");
@@ -84,6 +85,11 @@ public sealed class TakeOverTests : IAsyncLifetime
         Assert.Contains(
             "Locked out or bypassed: door switch bypassed",
             Text(machine, "header"),
+            StringComparison.Ordinal
+        );
+        Assert.Contains(
+            "until the spare is here: keep out",
+            Text(machine, "main > section > .why"),
             StringComparison.Ordinal
         );
         Assert.Contains("door switch bypassed", Text(await tablet.Get("/floor"), "main"), StringComparison.Ordinal);
