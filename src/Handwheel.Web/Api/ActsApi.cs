@@ -126,6 +126,7 @@ static class ActsApi
                 standing = proveOut.Standing.ToString(),
                 machine = open.Machine.Name,
                 hazards = proveOut.Ledger.Hazards.Select(h => h.Text),
+                lockedOut = open.LockedOut?.Words,
                 steps = proveOut.Steps,
             }
         );

@@ -93,6 +93,11 @@ public sealed class TakeOverTests : IAsyncLifetime
             StringComparison.Ordinal
         );
         Assert.Contains("door switch bypassed", Text(await tablet.Get("/floor"), "main"), StringComparison.Ordinal);
+        Assert.Contains(
+            "\"lockedOut\":\"door switch bypassed",
+            await tablet.Text($"/api/prove-outs/{proveOut}"),
+            StringComparison.Ordinal
+        );
 
         var form = TabletVisitor.FormFor(machine, "lockout-lifted")!;
         var signed = await tablet.Post(form, ("act.what", "key back, looked"), ("pin", JourneyShop.Pin));
