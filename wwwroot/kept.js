@@ -196,18 +196,22 @@
 
     // Who leaves takes their pages along, and leaves what could hurt: the next person has no server to ask.
     async function leave() {
-        if (isLost() && "caches" in window) {
-            const cache = await caches.open(pagesName);
-            const heard = [];
-            for (const request of await cache.keys()) {
-                const answer = await cache.match(request);
-                const hazards = hazardsOf(new DOMParser().parseFromString(await answer.text(), "text/html"));
-                const at = Date.parse(answer.headers.get("Handwheel-At"));
-                if (hazards.length > 0) heard.push({ title: decodeURIComponent(answer.headers.get("Handwheel-Title")), hazards, at });
-            }
-            storage((kept) => kept.setItem(heardName, JSON.stringify(heard)));
+        try {
+            if (isLost() && "caches" in window) await keepHeard(await caches.open(pagesName));
+        } finally {
+            await drop(() => true);
         }
-        await drop(() => true);
+    }
+
+    async function keepHeard(cache) {
+        const heard = [];
+        for (const request of await cache.keys()) {
+            const answer = await cache.match(request);
+            const hazards = hazardsOf(new DOMParser().parseFromString(await answer.text(), "text/html"));
+            const at = Date.parse(answer.headers.get("Handwheel-At"));
+            if (hazards.length > 0) heard.push({ title: decodeURIComponent(answer.headers.get("Handwheel-Title")), hazards, at });
+        }
+        storage((kept) => kept.setItem(heardName, JSON.stringify(heard)));
     }
 
     function tellHeard() {

@@ -64,13 +64,16 @@ public sealed record LockedOut(string Words, Actor By, DateTimeOffset At)
         }
     }
 
-    /// <summary>What is after an entry, where <paramref name="before"/> was before it; null: nothing.</summary>
+    /// <summary>
+    /// What is after an entry, where <paramref name="before"/> was before it; null: nothing. A handoff that says "none" is no signature
+    /// that what stood is so no longer.
+    /// </summary>
     public static LockedOut? After(LockedOut? before, Entry entry) =>
         entry.Act switch
         {
             Begun begun => begun.LockedOut,
             HandedOver { SaysLockedOut: { } words } => new(words, entry.By, entry.At),
-            HandedOver or LockoutLifted => null,
+            LockoutLifted => null,
             _ => before,
         };
 }

@@ -159,6 +159,14 @@ public class HandoffTests
     }
 
     [Fact]
+    public void A_handoff_that_says_none_does_not_sign_it_off()
+    {
+        var walk = ReadBack(HandedOverWith("door switch"), NightSetter).Do(new TookOver(), NightSetter);
+        walk.Do(new HandedOver(Words()), NightSetter);
+        Assert.Equal(("door switch", Setter), (walk.ProveOut.LockedOut?.Words, walk.ProveOut.LockedOut?.By));
+    }
+
+    [Fact]
     public void What_is_locked_out_is_one_line_of_the_board() =>
         Assert.Equal(new string('x', 69) + "…", HandedOverWith(new string('x', 300)).ProveOut.LockedOut!.InShort);
 

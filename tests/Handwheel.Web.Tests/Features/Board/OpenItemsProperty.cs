@@ -234,8 +234,6 @@ sealed class WatchedMachine
                 break;
             case HandedOver or TakingOverAlone:
                 open["handoff"] = "Handoff open";
-                if (act is HandedOver)
-                    open.Remove("locked out");
                 if (act is HandedOver { SaysLockedOut: { } locked })
                     open["locked out"] = "Locked out or bypassed: " + locked;
                 break;
